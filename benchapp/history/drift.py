@@ -38,13 +38,17 @@ def drift_answers(s: Session) -> list[Answer]:
         return []
     units = {r.name: r.unit for i in s.impressions for r in i.readings}
     life = s.recipe.plates[0].life if len(s.recipe.plates) == 1 else None
-    return [_answer(name, unit or "", points, life) for name, unit in units.items()
-            if (points := tuple(drift_readings(s, name)))]
+    found = {name: tuple(drift_readings(s, name)) for name in units}
+    there = {name: points for name, points in found.items() if points}
+    return [_answer(name, units[name] or "", points, life, len(there))
+            for name, points in there.items()]
 
 
 @lru_cache(maxsize=64)
-def _answer(name: str, unit: str, points: tuple[Point, ...], life: int | None) -> Answer:
+def _answer(name: str, unit: str, points: tuple[Point, ...], life: int | None,
+            readings: int) -> Answer:
     return reading_trend(name, points, unit=unit, life=life, where="this session",
+                         readings=readings,
                          tolerance=GRADE_LIMIT if unit == _GRADES else None)
 
 

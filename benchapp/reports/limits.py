@@ -14,7 +14,7 @@ from math import floor, log10
 from typing import Any, Final
 
 from benchapp.reckon.figures import rounded_text
-from benchapp.reckon.trend import SURE
+from benchapp.reckon.trend import SURE_ONCE
 from benchapp.reckon.trend_charts import STABLE, Limits, control_charts
 from benchapp.reckon.trend_rank import mann_kendall
 from benchapp.reports.charts import Chart, ChartLevel
@@ -72,7 +72,7 @@ def _steady(values: Numbered, changed: Sequence[int]) -> int | None:
                  if any(a <= c < b for c in changed)]
     for start, end in pairwise([*new, len(values)]):
         first = [v for _, v in values[start : start + STABLE]]
-        if end - start >= STABLE and mann_kendall(first).p >= SURE:
+        if end - start >= STABLE and mann_kendall(first).p >= SURE_ONCE:
             return start
     return None
 

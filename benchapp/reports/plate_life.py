@@ -48,7 +48,7 @@ def plate_life(sessions: Sequence[Session], plate: str, before: int = 0) -> Valu
         "plate": plate, "before": before, "impressions": at, "days": days,
         "expected": None if meant is None else meant.life,
         "verdicts": _verdicts(verdicts), "grown": _grown([i for _, x in own for i in x]),
-        "drift": [_drift(name, unit, own, plate, before) for name, unit in _named(own).items()],
+        "drift": _drifts(own, plate, before),
     }
 
 
@@ -108,11 +108,18 @@ def life_points(own: Sequence[tuple[Session, Sequence[Impression]]], name: str,
     return found
 
 
+def _drifts(own: Sequence[tuple[Session, Sequence[Impression]]], plate: str,
+            before: int) -> list[Values]:
+    named = _named(own)
+    return [_drift(name, unit, own, plate, before, len(named)) for name, unit in named.items()]
+
+
 def _drift(name: str, unit: str | None, own: Sequence[tuple[Session, Sequence[Impression]]],
-           plate: str, before: int) -> Values:
+           plate: str, before: int, readings: int) -> Values:
     found = life_points(own, name, before)
     meant = own[-1][0].recipe.plate(plate)
     answer = reading_trend(name, found, unit=unit or "", where="the plate's life",
+                           readings=readings,
                            life=None if meant is None else meant.life,
                            tolerance=GRADE_LIMIT if unit == _GRADES else None)
     values = [[p.n, p.value] for p in found]
