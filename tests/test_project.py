@@ -8,6 +8,7 @@ from pathlib import Path
 
 import benchapp
 from benchapp.files import read_text, shipped_recipes
+from benchapp.help.topics import topic_summaries
 from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.treads import treads_per_impression, treads_words
 from benchapp.session.actions import REGISTRY
@@ -55,11 +56,36 @@ def test_the_recipes_go_into_the_wheel_by_sources():
     assert "force-include" not in wheel
 
 
+def test_what_a_package_says_of_itself_is_whole():
+    """The licence is a file inside the package, every Python is named, README has its pictures."""
+    project = PROJECT["project"]
+    assert project["license"] == "MIT"
+    assert project["license-files"] == ["benchapp/LICENSE"]
+    assert "MIT License" in (ROOT / "benchapp" / "LICENSE").read_text(encoding="utf-8")
+    known = {x.rpartition(" :: ")[2] for x in project["classifiers"] if ":: Python :: 3." in x}
+    assert known == {"3.11", "3.12", "3.13", "3.14"}
+    assert ".pictures" in PROJECT["tool"]["hatch"]["build"]["targets"]["sdist"]["only-include"]
+    pictures = re.findall(r"!\[[^]]+\]\(([^)]+)\)", README)
+    assert len(pictures) >= 3
+    assert {p for p in pictures if not p.startswith(".pictures/") or not (ROOT / p).is_file()} == (
+        set())
+
+
+def test_readme_is_short_and_lists_every_topic():
+    """About 900 words beside code and tables; one row a help topic."""
+    text = re.sub(r"```.*?```|!\[[^]]*\]\([^)]*\)", "", README, flags=re.DOTALL)
+    words = [x for line in text.splitlines() if not line.startswith(("|", "<!--"))
+             for x in line.split()]
+    assert len(words) <= 1000
+    rows = [f"| `{name}` | {about} |" for name, about in topic_summaries()]
+    assert "\n".join(["| topic | about |", "|---|---|", *rows]) in README
+
+
 def test_the_room_table_of_the_developers_page_names_every_room():
     """A room that is not on the page is one a newcomer cannot find."""
     page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     rooms = {p.name.removesuffix(".py") for p in (ROOT / "benchapp").iterdir()
-             if not p.name.startswith(("_", "py.")) and not p.name.endswith(".pyc")}  # fmt: skip
+             if (p.is_dir() or p.suffix == ".py") and not p.name.startswith("_")}  # fmt: skip
     assert {r for r in rooms if f"`{r}`" not in page} == set()
 
 
