@@ -17,6 +17,7 @@ from benchapp.book.checks import check_drafts
 from benchapp.book.errors import Unwritable
 from benchapp.book.read import entry_row, last_sequence, sequence_of, stream_head
 from benchapp.events.entry import Draft, Entry, entry_digest
+from benchapp.events.session import SessionOpened
 from benchapp.events.streams import is_said, stream_family, told_of
 from benchapp.recipe.build import build_recipe
 from benchapp.recipe.problems import RecipeError
@@ -182,6 +183,6 @@ def _apart(entry: Entry, position: int) -> str:
 def _readable(draft: Draft, place: int) -> None:
     """A session is worth nothing without the recipe it was opened on."""
     try:
-        build_recipe(draft.body["recipe_text"])
+        build_recipe(SessionOpened.from_entry(draft).recipe_text)
     except (RecipeError, TypeError, AttributeError):
         raise Unfit(place, "the recipe it was opened on cannot be read") from None

@@ -10,6 +10,8 @@ from benchapp.book.store import Book
 from benchapp.book.summaries import summarize_stream
 from benchapp.edition.streams import print_id, print_stream
 from benchapp.events.entry import Entry
+from benchapp.events.impression import SheetTaken
+from benchapp.events.session import WorkEvent
 from benchapp.recipe.model import Print
 from benchapp.recipe.problems import RecipeError
 from benchapp.session.edition_links import recipe_print_id
@@ -33,8 +35,8 @@ def sessions_of(book: Book, meant: Print, *, but: Collection[str] = ()) -> tuple
         BookError: The book cannot be read.
     """
     def on_it(row: SessionRow) -> bool:
-        body = row.opened.body
-        return row.id not in but and (body["print"], body["artist"]) == (meant.title, meant.artist)
+        opening = row.opening
+        return row.id not in but and (opening.print, opening.artist) == (meant.title, meant.artist)
 
     rows = filter(on_it, book.sessions())
     folded = (replay_entries(read_session_entries(book, row)).sessions.get(row.id) for row in rows)
@@ -57,7 +59,7 @@ def check_readable(row: SessionRow) -> None:
 def why_unreadable(row: SessionRow) -> str | None:
     """What is wrong with the recipe that a session keeps; None: it can be read."""
     try:
-        shape_of(str(row.opened.body["recipe_text"]))
+        shape_of(row.opening.recipe_text)
     except RecipeError as error:
         return error.problems[0].wrong if error.problems else "it is empty"
     return None
@@ -80,8 +82,9 @@ def read_related_entries(book: Book, row: SessionRow) -> tuple[Entry, ...]:
 
 def packs_of(book: Book, session: str) -> set[str]:
     """The streams of the packs a session damped or took sheets from."""
-    named = {f"pack/{e.body['pack']}" for e in book.stream(f"session/{session}")
-             if e.body.get("pack") is not None}
+    packs = (e.event.pack for e in book.stream(f"session/{session}")
+             if isinstance(e.event, WorkEvent | SheetTaken))
+    named = {f"pack/{pack}" for pack in packs if pack is not None}
     return {*book.streams_from(f"pack/{session}."), *named}
 
 
@@ -108,8 +111,8 @@ def session_tallies(book: Book) -> dict[str, tuple[int, int] | None]:
 
 def print_of_row(row: SessionRow) -> str:
     """The id of the print a session was for."""
-    body = row.opened.body
+    opening = row.opening
     try:
-        return recipe_print_id(shape_of(str(body["recipe_text"])).recipe)
+        return recipe_print_id(shape_of(opening.recipe_text).recipe)
     except RecipeError:  # a text of an older program
-        return print_id(str(body["print"]), str(body["artist"]))
+        return print_id(opening.print, opening.artist)

@@ -10,6 +10,7 @@ from operator import itemgetter
 
 from benchapp.book.errors import BookDamaged
 from benchapp.events.entry import Entry, Moment, canonical_json
+from benchapp.events.session import SessionOpened
 
 Row = tuple[str, str, int, str, str, str, int, int, int, str, int, str, str, int]
 
@@ -41,9 +42,14 @@ class SessionRow:
     discarded: bool = False
 
     @property
+    def opening(self) -> SessionOpened:
+        """What it was opened on: its print, its recipe."""
+        return SessionOpened.from_entry(self.opened)
+
+    @property
     def name(self) -> str:
         """What the printer calls it, `2026-05-03b`."""
-        return str(self.opened.body["session"])
+        return self.opening.session
 
     @property
     def id(self) -> str:

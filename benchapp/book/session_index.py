@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from benchapp.book.read import SELECT, SessionRow, entry_of, last_sequence, sequence_of
 from benchapp.book.schema import OPENING
 from benchapp.events.entry import Entry
+from benchapp.events.event import ActionTakenBack
 from benchapp.events.streams import is_said, stream_family, told_of
 
 _KINDS = ("opened", "closed", "taken back")
@@ -34,9 +35,9 @@ class _Day:
             self.closing.add(entry.action)
             if entry.word == _DISCARD:
                 self.discarding.add(entry.action)
-        elif entry.kind == "taken back":
-            self.closing.discard(entry.body.get("action"))
-            self.discarding.discard(entry.body.get("action"))
+        elif isinstance(entry.event, ActionTakenBack):
+            self.closing.discard(entry.event.action)
+            self.discarding.discard(entry.event.action)
 
 
 class Listing:

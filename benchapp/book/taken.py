@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.events.entry import Entry, canonical_json
+from benchapp.events.session import SessionOpened
 
 _KEY: Final = "taken elsewhere"
 
@@ -37,11 +38,11 @@ def taken_in(entries: Iterable[Entry]) -> TakenNames:
     """The names and letters these entries give; also letters a printer pencilled by themselves."""
     names, letters = set(), set()
     for entry in entries:
-        said = entry.body
-        if entry.kind == "opened":
-            names.add(str(said.get("session")))
-            letters.add(str(said.get("letters")))
-        if isinstance(mark := said.get("mark"), str):
+        event = entry.event
+        if isinstance(event, SessionOpened):
+            names.add(event.session)
+            letters.add(event.letters)
+        if isinstance(mark := getattr(event, "mark", None), str):
             letters.add("".join(sign for sign in mark.upper() if sign.isalpha()))
     return TakenNames(frozenset(names), frozenset(letters - {""}))
 

@@ -80,8 +80,8 @@ def rooms_of(book: Book, recipe: Recipe) -> Iterator[StudioState]:
     wanted = recipe.print
     print_ = print_id(wanted.title, wanted.artist, wanted.key)
     for row in book.sessions():
-        body = row.opened.body
-        if print_id(body["print"], body["artist"]) != print_id(wanted.title, wanted.artist):
+        opening = row.opening
+        if print_id(opening.print, opening.artist) != print_id(wanted.title, wanted.artist):
             continue
         own = book.streams_of(row.id)
         room = replay_entries(book.entries(streams=own))

@@ -70,7 +70,7 @@ def _model(arguments: Arguments) -> str | None:
     if arguments.from_ is None:
         return None
     with read_book(arguments) as book:
-        return str(session_row(book, arguments.from_).opened.body["recipe_text"])
+        return session_row(book, arguments.from_).opening.recipe_text
 
 
 def _ask(empty: str) -> dict[str, str]:

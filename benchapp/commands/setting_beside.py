@@ -174,8 +174,8 @@ def _of_print(book: Book, said: str | None) -> SessionRow:
     if said is None:
         return rows[-1]
     wanted = " ".join(said.split()).casefold()
-    last = {(str(r.opened.body["print"]), str(r.opened.body["artist"])): r for r in rows}
-    names = {key: (key[0].casefold(), str(r.opened.body["recipe"]).casefold())
+    last = {(r.opening.print, r.opening.artist): r for r in rows}
+    names = {key: (key[0].casefold(), r.opening.recipe.casefold())
              for key, r in last.items()}
     whole = [r for key, r in last.items() if wanted in names[key]]
     part = [r for key, r in last.items() if wanted in names[key][0]]
@@ -183,7 +183,7 @@ def _of_print(book: Book, said: str | None) -> SessionRow:
         if len(found) == 1:
             return found[0]
         if found:
-            both = " and ".join(str(r.opened.body["print"]) for r in found)
+            both = " and ".join(r.opening.print for r in found)
             raise WrongUse(f"{said} may mean {both}; say more of the title")
     raise WrongUse(
         f"No print is called {said}; {suggest_names(said, [title for title, _ in last])}")

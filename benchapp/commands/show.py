@@ -62,8 +62,8 @@ def read_whole_session(book: Book, row: SessionRow) -> dict[str, Any]:
 
 def _session(row: SessionRow, counted: tuple[int, int] | None) -> dict[str, Any]:
     pulled, counting = counted or (None, None)
-    return {"session": row.name, "print": row.opened.body["print"],
-            "artist": row.opened.body["artist"], "state": "closed" if row.closed else "open",
+    return {"session": row.name, "print": row.opening.print,
+            "artist": row.opening.artist, "state": "closed" if row.closed else "open",
             "discarded": row.discarded,
             "opened_at": iso_text(row.opened.at), "pulled": pulled, "counting": counting,
             "readable": counted is not None}

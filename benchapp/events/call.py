@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchapp.events.event import BookEvent, event
 from benchapp.events.field_types import Count, Milliseconds, Shift
+from benchapp.events.session import WorkEvent
 
 
 @event("session", "timed")
@@ -46,7 +47,7 @@ class CallMuted(BookEvent):
 
 
 @event("session", "time questioned")
-class TimeQuestioned(BookEvent):
+class TimeQuestioned(WorkEvent):
     """A step ran 5 min over its high time."""
 
     step: str
@@ -56,7 +57,7 @@ class TimeQuestioned(BookEvent):
 
 
 @event("session", "time explained")
-class TimeExplained(BookEvent):
+class TimeExplained(WorkEvent):
     """Took that long, away or forgot."""
 
     step: str

@@ -6,6 +6,22 @@ from benchapp.events.event import ActionTakenBack, BookEvent, event, stored
 from benchapp.events.field_types import ABSENT, Absent, Count, Hands, Shift, WallTime
 
 
+class WorkEvent(BookEvent):
+    """What happened to a piece of work: an attempt at a step, for an impression or on a pack.
+
+    Attributes:
+        step: Its step.
+        impression: For which; None: for none.
+        attempt: Which try at it.
+        pack: On which; None: on none.
+    """
+
+    step: str
+    impression: int | None
+    attempt: int
+    pack: str | None
+
+
 @event("session", "opened")
 class SessionOpened(BookEvent):
     """A session was opened on this recipe text.
@@ -41,7 +57,7 @@ class WantedSet(BookEvent):
 
 
 @event("session", "step started")
-class StepStarted(BookEvent):
+class StepStarted(WorkEvent):
     """A step, a wait or the wash began."""
 
     step: str
@@ -51,7 +67,7 @@ class StepStarted(BookEvent):
 
 
 @event("session", "step finished")
-class StepFinished(BookEvent):
+class StepFinished(WorkEvent):
     """A step, a wait or the wash ended; taken says whether its time was taken."""
 
     step: str
@@ -64,7 +80,7 @@ class StepFinished(BookEvent):
 
 
 @event("session", "step put off")
-class StepPutOff(BookEvent):
+class StepPutOff(WorkEvent):
     """A step begun was laid aside and is due again; hands: it was not begun, and they are so."""
 
     step: str
@@ -75,7 +91,7 @@ class StepPutOff(BookEvent):
 
 
 @event("session", "step chosen")
-class StepChosen(BookEvent):
+class StepChosen(WorkEvent):
     """The printer chose what comes next."""
 
     step: str
@@ -102,7 +118,7 @@ class LeaveSaid(BookEvent):
 
 
 @event("session", "step extended")
-class StepExtended(BookEvent):
+class StepExtended(WorkEvent):
     """A wait was given more time."""
 
     step: str

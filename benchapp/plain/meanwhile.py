@@ -7,12 +7,13 @@ from typing import Final, Protocol
 
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.moments import moment_before, slept_ms
+from benchapp.events.session import StepFinished
 from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session.advance import JUMP_MS
 from benchapp.session.calls import next_end_t, passing_calls
-from benchapp.session.names import session_id, step_of
-from benchapp.session.state import StudioState, TaskKey
+from benchapp.session.names import key_of, session_id, step_of
+from benchapp.session.state import Session, StudioState
 from benchapp.views.bench import bench_view
 
 #: Where nothing is known to end: longer than anybody waits before looking again.
@@ -101,8 +102,8 @@ def spoken_changes(before: StudioState, after: StudioState, now: Moment,
 
     Calls are left out: these sound by themselves until they are answered.
     """
-    ended = [_wait_words(after, e) for e in entries
-             if e.kind == "step finished" and e.body["how"] == "ended itself"]
+    ended = [_wait_words(after.sessions[session_id(e.stream)], e.event) for e in entries
+             if isinstance(e.event, StepFinished) and e.event.how == "ended itself"]
     return ". ".join(x for x in (*ended, begun_words(before, after, now)) if x)
 
 
@@ -113,7 +114,6 @@ def begun_words(before: StudioState, after: StudioState, now: Moment) -> str:
     return "" if seen is None or seen.now.key in (None, was) else seen.now.say
 
 
-def _wait_words(room: StudioState, e: Entry) -> str:
-    s = room.sessions[session_id(e.stream)]
-    step = step_of(s, TaskKey(e.body["step"], e.body["impression"], e.body["pack"]))
+def _wait_words(s: Session, end: StepFinished) -> str:
+    step = step_of(s, key_of(end))
     return "" if step is None else f"{step.say or step.do}: time is up"

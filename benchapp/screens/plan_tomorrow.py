@@ -88,7 +88,7 @@ def _last_printed(screen: FollowingPage, shelf: Sequence[OnShelf]) -> OnShelf | 
     """The recipe on the shelf of the print worked on last."""
     if not screen.workshop.book.sessions():
         return None
-    body = _last_row(screen).opened.body
+    opening = _last_row(screen).opening
     same = [x for x in shelf if x.recipe is not None and (
-        x.recipe.print.title, x.recipe.print.artist) == (body["print"], body["artist"])]
-    return next((x for x in same if x.name == body["recipe"]), same[0] if same else None)
+        x.recipe.print.title, x.recipe.print.artist) == (opening.print, opening.artist)]
+    return next((x for x in same if x.name == opening.recipe), same[0] if same else None)

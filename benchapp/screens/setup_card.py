@@ -97,7 +97,7 @@ class SetupCard(LaidOver[None]):
         """The last session on the same print, in this book or another kept with it."""
         workshop, known = self.desk.workshop, session.recipe.print
         same = [r.id for r in workshop.book.sessions() if r.id != session.id
-                and (r.opened.body["print"], r.opened.body["artist"])
+                and (r.opening.print, r.opening.artist)
                 == (known.title, known.artist)]
         past = workshop.past(same[-1:])
         return last_of_print(tuple(past.sessions.values()), session)

@@ -155,7 +155,7 @@ class StudioScreen(FollowingPage):
         day = local_time(now)
         self.query_one(PageHead).set(SafeText("Studio"), sanitize(
             f"{day:%A} {day.day} {day:%B} {day.year}, {day:%H:%M}"))
-        closed = [(r.id, r.name, str(r.opened.body["print"])) for r in reversed(rows)
+        closed = [(r.id, r.name, r.opening.print) for r in reversed(rows)
                   if r.closed or r.id not in room.sessions]  # an open one that cannot be read
         day_ = wall_time(now)
         stacks = stacks_in_use(workshop.stacks(), day_)

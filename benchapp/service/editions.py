@@ -37,6 +37,7 @@ from benchapp.edition.rules_papers import LineRefused
 from benchapp.edition.state import Edition, Register, Sheet
 from benchapp.edition.warnings import edition_warnings, recipe_differences
 from benchapp.events.entry import PENDING, Draft, Entry
+from benchapp.events.event import over_of
 from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
 from benchapp.recipe.model import Recipe
@@ -81,7 +82,7 @@ class EditionDay:
     @property
     def recipe(self) -> Recipe:
         """The recipe as it was; read when it is asked for."""
-        text = str(self.row.opened.body["recipe_text"])
+        text = self.row.opening.recipe_text
         found = self.recipes.get(text)
         if found is None:
             found = self.recipes[text] = shape_of(text).recipe
@@ -95,8 +96,7 @@ class EditionDay:
     @property
     def named(self) -> tuple[str, str]:
         """Title and artist as its recipe has them."""
-        body = self.row.opened.body
-        return str(body["print"]), str(body["artist"])
+        return self.row.opening.print, self.row.opening.artist
 
 
 class EditionService(Service):
@@ -297,7 +297,7 @@ class EditionService(Service):
         first, decided = self._decided(action)
         if isinstance(decided, Refusal):
             return Outcome(refusal=decided)
-        if first and any(PENDING in d.body.get("over", ()) for d in decided):
+        if first and any(PENDING in (over_of(d.event) or ()) for d in decided):
             # What the recipe said is named by its entry's id: it is in the book before.
             self.carry_out(first, self.clock.now(), "declare")
             return self.do(action)

@@ -266,7 +266,7 @@ class SessionService(Service):
         taken = self.book.taken_elsewhere()
         name = session_name({r.name for r in here} | taken.names, local_time(now).date())
         known = shape_of(text).recipe
-        letters = {str(r.opened.body["letters"]) for r in rows} | taken.letters
+        letters = {r.opening.letters for r in rows} | taken.letters
         return a.Open(
             id=f"{name}@{self.book.origin}", name=name, recipe=recipe,
             letters=free_letters(len(here), letters),

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Protocol
 
+from benchapp.events.session import WorkEvent
 from benchapp.events.streams import told_of
 from benchapp.recipe.build import build_recipe
 from benchapp.recipe.model import Step
@@ -13,22 +13,6 @@ from benchapp.session.state import (
     Session,
     TaskKey,
 )
-
-
-class WorkEvent(Protocol):
-    """An event that names a piece of work."""
-
-    @property
-    def step(self) -> str:
-        """Which step."""
-
-    @property
-    def impression(self) -> int | None:
-        """For which impression; None: for none."""
-
-    @property
-    def pack(self) -> str | None:
-        """On which pack; None: on none."""
 
 
 def key_of(event: WorkEvent) -> TaskKey:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.events.entry import Entry
+from benchapp.events.impression import SettingChanged
 from benchapp.recipe.model import Recipe
 from benchapp.session.state import Session
 from benchapp.session.tags import KEYS
@@ -36,7 +37,7 @@ def setting_keys(entries: Iterable[Entry], s: Session) -> dict[str, str]:
         entries: In the order they were written, of whatever sessions.
         s: The session.
     """
-    said = (str(e.body["name"]) for e in entries if e.kind == "setting changed"
-            and e.stream == f"session/{s.id}")
+    said = (e.event.name for e in entries if e.stream == f"session/{s.id}"
+            and isinstance(e.event, SettingChanged))
     names = dict.fromkeys((*recipe_settings(s.recipe), *said))
     return dict(zip(names, KEYS, strict=False))

@@ -12,6 +12,7 @@ from typing import Literal
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Moment
+from benchapp.events.session import SessionClosed, StepStarted
 from benchapp.history.drift import drift_line
 from benchapp.history.hints import hint_sentences
 from benchapp.history.stats import NOTHING, Learnt
@@ -30,7 +31,7 @@ from benchapp.session.counting import (
 )
 from benchapp.session.decide import decide
 from benchapp.session.ink_lying import inking_words
-from benchapp.session.names import call_id, is_limit, step_of
+from benchapp.session.names import call_id, is_limit, key_of, step_of
 from benchapp.session.next_steps import next_pack_size
 from benchapp.session.page import is_muted, worked_ms
 from benchapp.session.room_clocks import live_room_calls
@@ -283,15 +284,14 @@ def early_words(room: StudioState, now: Moment) -> str | None:
 
 
 def _brought(room: StudioState, s: Session, tried: Sequence[Draft], t: int) -> str | None:
-    started = [d for d in tried if d.kind == "step started"]
-    keys = [TaskKey(d.body["step"], d.body["impression"], d.body["pack"]) for d in started]
-    hands = [k for k in keys if (st := step_of(s, k)) is not None and st.hands != "free"]
+    started = [key_of(d.event) for d in tried if isinstance(d.event, StepStarted)]
+    hands = [k for k in started if (st := step_of(s, k)) is not None and st.hands != "free"]
     if hands:
         return do_words(room, s, hands[-1], t)
-    if any(d.kind == "closed" for d in tried):
+    if any(isinstance(d.event, SessionClosed) for d in tried):
         return "The session closes"
     if started:
-        first = step_of(s, TaskKey(started[0].body["step"]))
+        first = step_of(s, started[0])
         return None if first is None else f"Wait: {first.do}"
     return _wait_ahead(room, t)
 

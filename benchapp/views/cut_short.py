@@ -6,13 +6,15 @@ from collections.abc import Iterable
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Moment
+from benchapp.events.pack import PackOut, PackSheetOut
+from benchapp.events.session import StepFinished, StepStarted
 from benchapp.quantities import minutes_text
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_OUT
 from benchapp.session.decide import decide
-from benchapp.session.names import step_of
+from benchapp.session.names import key_of, step_of
 from benchapp.session.page import ends_t
-from benchapp.session.state import Session, StudioState, TaskKey
+from benchapp.session.state import Session, StudioState
 
 
 def cut_by(room: StudioState, action: a.Action, now: Moment) -> str:
@@ -36,19 +38,17 @@ def cut_words(room: StudioState, s: Session, drafts: Iterable[Draft], t: int) ->
 
 
 def _cut(room: StudioState, s: Session, draft: Draft, t: int) -> str:
-    body = draft.body
-    match draft.kind:
-        case "step finished" if body["how"] == "cut short":
-            key = TaskKey(body["step"], body["impression"], body["pack"])
-            step, work = step_of(s, key), s.work.get(key)
+    match draft.event:
+        case StepFinished(how="cut short") as end:
+            step, work = step_of(s, key_of(end)), s.work.get(key_of(end))
             over = None if step is None or work is None else ends_t(step, work)
             return "" if step is None or over is None else f"ends {step.do} {_early(over, t)}"
-        case "step started" if body["step"] == DAMP_OUT:
-            return _out_early(room, body["pack"], t)
-        case "out":
-            return _out_early(room, body["pack"], t)
-        case "sheet out":
-            return _rested(room, body["pack"], t)
+        case StepStarted(step=step_id, pack=str(pack)) if step_id == DAMP_OUT:
+            return _out_early(room, pack, t)
+        case PackOut(pack=pack):
+            return _out_early(room, pack, t)
+        case PackSheetOut(pack=pack):
+            return _rested(room, pack, t)
         case _:
             return ""
 

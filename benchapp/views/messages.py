@@ -9,17 +9,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
+from benchapp.events import call as c
+from benchapp.events import impression as i
+from benchapp.events import session as e
 from benchapp.events.entry import Entry
+from benchapp.events.event import ActionTakenBack, BookEvent
+from benchapp.events.field_types import ABSENT, given
+from benchapp.events.stack import SheetLifted
 from benchapp.events.streams import stream_family
 from benchapp.quantities import minutes_text
 from benchapp.session.annotate import last_pulled, try_words
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.counting import count_impressions, count_pulled, pull_purpose
 from benchapp.session.edition_links import of_sheet
-from benchapp.session.names import call_id, session_id, step_of
+from benchapp.session.names import call_id, key_of, session_id, step_of
 from benchapp.session.page import worked_ms
 from benchapp.session.sheet_asked import of_no_pack_words
-from benchapp.session.state import SPOILED_TRY, Attempt, Impression, Session, StudioState, TaskKey
+from benchapp.session.state import SPOILED_TRY, Attempt, Session, StudioState, TaskKey
 from benchapp.session.state_asked import plates_asked, purpose_text, state_question
 from benchapp.views.bench import do_words, for_text
 from benchapp.views.cautions import care_of
@@ -34,6 +40,7 @@ from benchapp.views.status import (
     session_headline,
     status_lines,
 )
+from benchapp.views.tellers import Tellers, teller
 from benchapp.views.warnings import question_text
 
 __all__ = ["begun_line", "count_line", "describe_change", "now_lines", "session_headline",
@@ -61,10 +68,12 @@ def describe_change(before: StudioState, after: StudioState, entries: Iterable[E
         said = _line(before, after, entry)
         if said and said not in out:
             out.append(said)
-        if cares and said and entry.kind == "step started":
-            out += _care(after, entry)
-            out += _state_asked(after, entry)
-    if any(e.kind == "taken back" for e in told) or _hands_left_empty(before, after, told):
+        if cares and said and isinstance(entry.event, e.StepStarted):
+            s = after.sessions[session_id(entry.stream)]
+            out += _care(s, entry.event)
+            out += _state_asked(after, s, entry.event)
+    if any(isinstance(x.event, ActionTakenBack) for x in told) or (
+            _hands_left_empty(before, after, told)):
         out += [x for x in now_lines(after) if x not in out]
     return tuple(out)
 
@@ -81,9 +90,9 @@ def _line(before: StudioState, after: StudioState, entry: Entry) -> str:
             return _session_line(before, after, entry)
 
 
-def _lifted(room: StudioState, e: Entry) -> str:
+def _lifted(room: StudioState, entry: Entry) -> str:
     """A sheet laid before comes out of its stack, as it is judged spoiled."""
-    of = of_sheet(e.body["sheet"]) if e.kind == "lifted" else None
+    of = of_sheet(entry.event.sheet) if isinstance(entry.event, SheetLifted) else None
     s = None if of is None else room.sessions.get(of[0])
     imp = None if s is None or of is None else s.impression(of[1])
     return "" if imp is None else f"{imp.mark} is no longer under the boards"
@@ -93,94 +102,93 @@ def _hands_left_empty(before: StudioState, after: StudioState, told: list[Entry]
     """Whether a step of the hands ended and none was begun: then what is waited for is said."""
     was, now = before.session, after.session
     return (was is not None and now is not None and was.id == now.id and was.hand is not None
-            and now.hand is None and all(e.kind != "step started" for e in told))
+            and now.hand is None and not any(isinstance(x.event, e.StepStarted) for x in told))
 
 
 def _overtaken(entry: Entry, later: list[Entry]) -> bool:
     """Whether a later entry of the same action says it better."""
-    if entry.kind == "step chosen":
-        return any(e.kind == "step started" for e in later)
-    if entry.kind == "step finished" and entry.body["how"] in ("dropped", "skipped"):
-        return any(e.kind == "impression ended"
-                   and e.body["impression"] == entry.body["impression"] for e in later)
-    if entry.kind == "due":
-        return any(e.kind == "called" and _same_call(e, entry) for e in later)
-    if entry.kind == "called":
-        return any(e.kind == "answered" and _same_call(e, entry) for e in later)
-    return False
+    event = entry.event
+    if isinstance(event, e.StepChosen):
+        return any(isinstance(x.event, e.StepStarted) for x in later)
+    if isinstance(event, e.StepFinished) and event.how in ("dropped", "skipped"):
+        return any(isinstance(x.event, i.ImpressionEnded)
+                   and x.event.impression == event.impression for x in later)
+    better = {"due": "called", "called": "answered"}.get(entry.kind)
+    return better is not None and any(x.kind == better and _same_call(x, entry) for x in later)
 
 
 def _same_call(one: Entry, other: Entry) -> bool:
     """In its own stream, a session names the call; a pack and a timer have only one."""
-    return one.stream == other.stream and one.body.get("call") == other.body.get("call")
+    return one.stream == other.stream and _call_in(one.event) == _call_in(other.event)
+
+
+def _call_in(event: BookEvent) -> str | None:
+    return event.call if isinstance(event, c.CallDue | c.CallMade | c.CallAnswered) else None
 
 
 def _session_line(before: StudioState, after: StudioState, entry: Entry) -> str:
     sid = session_id(entry.stream)
     s = after.sessions.get(sid)
-    teller = _TELLERS.get(entry.kind)
+    event = entry.event
+    teller = _TELLERS.get(type(event))
     if s is None or teller is None:
         return ""
-    if entry.kind in ("called", "due", "answered"):
+    if isinstance(event, c.CallDue | c.CallMade | c.CallAnswered):
         # What is answered runs no more afterwards: its name is known before.
         text = teller(before if sid in before.sessions else after, before.sessions.get(sid, s),
-                      entry)
-        text = text or teller(after, s, entry)
+                      event)
+        text = text or teller(after, s, event)
     else:
-        text = teller(after, s, entry) if entry.kind != "taken back" else _back(before, s, entry)
+        text = teller(before if isinstance(event, ActionTakenBack) else after, s, event)
     elsewhere = (after.bench is not None and sid != after.bench
-                 and entry.kind != "step taken over")
+                 and not isinstance(event, e.StepTakenOver))
     return f"{s.name}: {text}" if text and elsewhere else text
 
 
 # -- the session ------------------------------------------------------------------------
 
 
-def _continued(room: StudioState, s: Session, e: Entry) -> str:
+def _continued(room: StudioState, s: Session, told: e.SessionContinued) -> str:
     return f"{session_headline(s)} · pulled {count_pulled(s)} · counting {count_impressions(s)}"
 
 
-def _closed(room: StudioState, s: Session, e: Entry) -> str:
+def _closed(room: StudioState, s: Session, told: e.SessionClosed) -> str:
     if s.discarded:
         return f"{s.name} discarded · benchapp sessions --all lists it"
     return f"{s.name} closed · {count_line(s)}"
 
 
-def _wanted(room: StudioState, s: Session, e: Entry) -> str:
-    wanted = e.body["wanted"]
+def _wanted(room: StudioState, s: Session, told: e.WantedSet) -> str:
+    wanted = told.wanted
     return "Wanted: until enough is said" if wanted is None else f"Wanted {wanted}"
 
 
 # -- steps ------------------------------------------------------------------------------
 
 
-def _key(e: Entry) -> TaskKey:
-    return TaskKey(e.body["step"], e.body["impression"], e.body["pack"])
-
-
 def _do(room: StudioState, s: Session, key: TaskKey) -> str:
     return do_words(room, s, key, room.t)
 
 
-def _started(room: StudioState, s: Session, e: Entry) -> str:
-    key = _key(e)
+def _started(room: StudioState, s: Session, told: e.StepStarted) -> str:
+    key = key_of(told)
     work = s.work.get(key)
     if work is not None and not work.running and s.hand != key:
         return ""  # it ended in the same action: that is said then
     return begun_line(room, s, key)
 
 
-def _finished(room: StudioState, s: Session, e: Entry) -> str:
-    key, how = _key(e), e.body["how"]
+def _finished(room: StudioState, s: Session, told: e.StepFinished) -> str:
+    key, how = key_of(told), told.how
     step = step_of(s, key)
     do = key.step if step is None else step.do
     match how:
         case "done" | "ended itself" | "not said":
-            return f"{do}: {_length(room, s, key, e)}" if how != "not said" else ""
+            return f"{do}: {_length(room, s, key, told)}" if how != "not said" else ""
         case "cut short":
-            return f"{do}: cut short after {_length(room, s, key, e)}"
+            return f"{do}: cut short after {_length(room, s, key, told)}"
         case "skipped":
-            return f"{do}: skipped, {e.body['why']}"
+            return f"{do}: skipped, {told.why}"
         case "left":
             return ""  # the entry of the other session says to which
         case "passed" if key.step in s.taken_over:
@@ -191,10 +199,10 @@ def _finished(room: StudioState, s: Session, e: Entry) -> str:
             return f"{do}: done, time not taken"
 
 
-def _length(room: StudioState, s: Session, key: TaskKey, e: Entry) -> str:
+def _length(room: StudioState, s: Session, key: TaskKey, told: e.StepFinished) -> str:
     """How long it took; pauses left out; ≈ where the machine was started anew meanwhile."""
-    work = _attempt(s, key, e.body["attempt"])
-    if work is None or not e.body["taken"] or work.finished_t is None:
+    work = _attempt(s, key, told.attempt)
+    if work is None or not told.taken or work.finished_t is None:
         return "done, time not taken"
     about = "" if room.exact(work.started_t, work.finished_t) else "≈ "
     return about + minutes_text(worked_ms(s, work, work.finished_t))
@@ -204,122 +212,116 @@ def _attempt(s: Session, key: TaskKey, attempt: int) -> Attempt | None:
     return next((w for w in reversed(s.history) if w.key == key and w.attempt == attempt), None)
 
 
-def _care(room: StudioState, e: Entry) -> Lines:
+def _care(s: Session, told: e.StepStarted) -> Lines:
     """The caution of the step that began: whole once a day, else the harm and what to do."""
-    care = care_of(room.sessions[session_id(e.stream)], _key(e))
+    care = care_of(s, key_of(told))
     return () if care is None else (f"Care: {care.text}",)
 
 
-def _chosen(room: StudioState, s: Session, e: Entry) -> str:
-    key = _key(e)
+def _chosen(room: StudioState, s: Session, told: e.StepChosen) -> str:
+    key = key_of(told)
     after = "" if s.hand in (None, key) else f", after {_do(room, s, s.hand)}"
     return f"Next: {_do(room, s, key)}{after}"
 
 
-def _skip_said(room: StudioState, s: Session, e: Entry) -> str:
-    step = step_of(s, TaskKey(e.body["step"], e.body["impression"]))
-    do = e.body["step"] if step is None else step.do
-    why = e.body["why"]
+def _skip_said(room: StudioState, s: Session, told: e.SkipSaid) -> str:
+    step = step_of(s, TaskKey(told.step, told.impression))
+    do = told.step if step is None else step.do
+    why = told.why
     return f"{do}: not skipped after all" if why is None else f"{do}: to be skipped, {why}"
 
 
-def _leave_said(room: StudioState, s: Session, e: Entry) -> str:
-    step, other = step_of(s, TaskKey(e.body["step"])), room.sessions.get(e.body["to"] or "")
-    do = e.body["step"] if step is None else step.do
-    if e.body["to"] is None:
+def _leave_said(room: StudioState, s: Session, told: e.LeaveSaid) -> str:
+    step, other = step_of(s, TaskKey(told.step)), room.sessions.get(told.to or "")
+    do = told.step if step is None else step.do
+    if told.to is None:
         return f"{do}: not left after all"
-    return f"{do}: to be left to {e.body['to'] if other is None else other.name}"
+    return f"{do}: to be left to {told.to if other is None else other.name}"
 
 
-def _state_asked(room: StudioState, e: Entry) -> Lines:
+def _state_asked(room: StudioState, s: Session, told: e.StepStarted) -> Lines:
     """What is asked of a reworked plate at the wash, and once more before the pull."""
-    s = room.sessions[session_id(e.stream)]
-    step = step_of(s, _key(e))
+    step = step_of(s, key_of(told))
     asked = state_question(room, s)
-    if asked is None or step is None or s.hand != _key(e) or not (step.id == WASH or step.pulls):
+    if asked is None or step is None or s.hand != key_of(told) or (
+            step.id != WASH and not step.pulls):
         return ()
     plates = plates_asked(room, s)
     one = "" if len(s.recipe.plates) == 1 else f"{plates[0]} "
     return (f"{asked} Write, for example: state {one}II",)
 
 
-def _extended(room: StudioState, s: Session, e: Entry) -> str:
-    return f"{_do(room, s, _key(e))}: {minutes_text(e.body['by_ms'])} more"
+def _extended(room: StudioState, s: Session, told: e.StepExtended) -> str:
+    return f"{_do(room, s, key_of(told))}: {minutes_text(told.by_ms)} more"
 
 
-def _redone(room: StudioState, s: Session, e: Entry) -> str:
-    step = s.shape.by_id.get(e.body["step"])
-    do = e.body["step"] if step is None else step.do
-    return f"{_named(s, e)}: {do} again, and what comes after it"
+def _redone(room: StudioState, s: Session, told: e.StepRedone) -> str:
+    step = s.shape.by_id.get(told.step)
+    do = told.step if step is None else step.do
+    return f"{_named(s, told.impression)}: {do} again, and what comes after it"
 
 
 # -- sheets -------------------------------------------------------------------------------
 
 
-def _imp(s: Session, e: Entry) -> Impression | None:
-    return s.impression(e.body["impression"])
-
-
-def _named(s: Session, e: Entry) -> str:
-    imp = _imp(s, e)
+def _named(s: Session, ordinal: int | None) -> str:
+    imp = s.impression(ordinal)
     if imp is None:
         return "The sheet in hand"
     return imp.mark or f"The {try_words(imp)}"
 
 
-def _begun(room: StudioState, s: Session, e: Entry) -> str:
-    return "A ghost: the plate is not inked" if e.body["ghost"] else ""
+def _begun(room: StudioState, s: Session, told: i.ImpressionBegun) -> str:
+    return "A ghost: the plate is not inked" if told.ghost else ""
 
 
-def _pulled(room: StudioState, s: Session, e: Entry) -> str:
-    body, imp = e.body, _imp(s, e)
-    plates = " and ".join(body["plates"])
-    if imp is not None and imp.pulls and imp.pulls[0].step != body["step"]:
+def _pulled(room: StudioState, s: Session, told: i.ImpressionPulled) -> str:
+    imp = s.impression(told.impression)
+    plates = " and ".join(told.plates)
+    if imp is not None and imp.pulls and imp.pulls[0].step != told.step:
         return f"{imp.mark}: pulled from {plates} too"
-    rule = " (by rule)" if body["for_by"] == "rule" else ""
-    late = "" if body["at_press"] else ", time not taken"
-    return f"Pulled {body['mark']} for {purpose_text(body['for'], body['state'])}{rule}{late}"
+    rule = " (by rule)" if told.purpose_by == "rule" else ""
+    late = "" if told.at_press else ", time not taken"
+    return f"Pulled {told.mark} for {purpose_text(told.purpose, told.state)}{rule}{late}"
 
 
-def _taken_of_none(room: StudioState, s: Session, e: Entry) -> str:
+def _taken_of_none(room: StudioState, s: Session, told: i.SheetTaken) -> str:
     """A sheet of a pack is told by its pack."""
-    return "" if e.body["pack"] is not None else (
-        f"For this pull: {of_no_pack_words(e.body.get('damp'))}")
+    return "" if told.pack is not None else (
+        f"For this pull: {of_no_pack_words(given(told.damp, None))}")
 
 
-def _ended(room: StudioState, s: Session, e: Entry) -> str:
-    if e.body["how"] == SPOILED_TRY:
-        lost = "; its sheet is lost" if e.body.get("sheet") == "lost" else ""
+def _ended(room: StudioState, s: Session, told: i.ImpressionEnded) -> str:
+    if told.how == SPOILED_TRY:
+        lost = "; its sheet is lost" if told.sheet == "lost" else ""
         return f"This try is spoiled before its pull: it gets no number{lost}"
-    return f"{_named(s, e)} stays as it is: {e.body['how']}"
+    return f"{_named(s, told.impression)} stays as it is: {told.how}"
 
 
-def _for(room: StudioState, s: Session, e: Entry) -> str:
-    imp, state = _imp(s, e), e.body["state"]
+def _for(room: StudioState, s: Session, told: i.PurposeSaid) -> str:
+    imp, state = s.impression(told.impression), told.state
     if imp is not None and not imp.pulled:
         state = pull_purpose(s, imp)[1]
-    return f"{_named(s, e)}: for {for_text(e.body['for'], state)}"
+    return f"{_named(s, told.impression)}: for {for_text(told.purpose, state)}"
 
 
-def _noted(room: StudioState, s: Session, e: Entry) -> str:
-    to = "the session" if e.body["impression"] is None else _named(s, e)
-    return f"Note on {to[:1].lower() + to[1:] if to.startswith('The ') else to}: {e.body['text']}"
+def _noted(room: StudioState, s: Session, told: i.NoteWritten) -> str:
+    to = "the session" if told.impression is None else _named(s, told.impression)
+    return f"Note on {to[:1].lower() + to[1:] if to.startswith('The ') else to}: {told.text}"
 
 
-def _read(room: StudioState, s: Session, e: Entry) -> str:
-    b = e.body
+def _read(room: StudioState, s: Session, told: i.ReadingRecorded) -> str:
     # A grade says its name and its figure: the scale it is of is no unit behind it.
-    unit = f" {b['unit']}" if b["unit"] and not b["unit"].startswith("grade") else ""
-    if b["impression"] is None:
-        return f"{b['name']} of the day: {b['value']}{unit}"
-    return f"{_named(s, e)} {b['name']}: {b['value']}{unit}"
+    unit = f" {told.unit}" if told.unit and not told.unit.startswith("grade") else ""
+    if told.impression is None:
+        return f"{told.name} of the day: {told.value}{unit}"
+    return f"{_named(s, told.impression)} {told.name}: {told.value}{unit}"
 
 
-def _reworked(room: StudioState, s: Session, e: Entry) -> str:
-    b = e.body
-    state = f" is in state {b['state']}" if b["state"] else ""
-    what = f": {b['what']}" if b["what"] else ""
-    return f"Plate {b['plate']}{state}{what}{_still_unknown(s) if state else ''}"
+def _reworked(room: StudioState, s: Session, told: i.PlateReworked) -> str:
+    state = f" is in state {told.state}" if told.state else ""
+    what = f": {told.what}" if told.what else ""
+    return f"Plate {told.plate}{state}{what}{_still_unknown(s) if state else ''}"
 
 
 def _still_unknown(s: Session) -> str:
@@ -339,25 +341,25 @@ def _call_name(room: StudioState, s: Session, call: str) -> str:
     return known.get(call, "")
 
 
-def _called(room: StudioState, s: Session, e: Entry) -> str:
-    name = _call_name(room, s, e.body["call"])
+def _called(room: StudioState, s: Session, told: c.CallMade) -> str:
+    name = _call_name(room, s, told.call)
     return f"Calling: {name}" if name else ""
 
 
-def _due(room: StudioState, s: Session, e: Entry) -> str:
-    name = _call_name(room, s, e.body["call"])
+def _due(room: StudioState, s: Session, told: c.CallDue) -> str:
+    name = _call_name(room, s, told.call)
     if not name:
         return ""
-    return f"Due: {name}" + (" (for clean hands)" if e.body["clean"] else "")
+    return f"Due: {name}" + (" (for clean hands)" if told.clean else "")
 
 
-def _answered(room: StudioState, s: Session, e: Entry) -> str:
-    name = _call_name(room, s, e.body["call"])
+def _answered(room: StudioState, s: Session, told: c.CallAnswered) -> str:
+    name = _call_name(room, s, told.call)
     return f"Answered: {name}" if name else ""
 
 
-def _questioned(room: StudioState, s: Session, e: Entry) -> str:
-    work = _attempt(s, _key(e), e.body["attempt"])
+def _questioned(room: StudioState, s: Session, told: c.TimeQuestioned) -> str:
+    work = _attempt(s, key_of(told), told.attempt)
     return "" if work is None else question_text(s, work)
 
 
@@ -365,56 +367,75 @@ _ANSWERS: Final = {"took": "took that long", "away": "you were away; its time is
                    "forgot": "you forgot to tread; its time is not taken"}
 
 
-def _explained(room: StudioState, s: Session, e: Entry) -> str:
-    return f"{_do(room, s, _key(e))}: {_ANSWERS.get(e.body['answer'], e.body['answer'])}"
+def _explained(room: StudioState, s: Session, told: c.TimeExplained) -> str:
+    return f"{_do(room, s, key_of(told))}: {_ANSWERS.get(told.answer, told.answer)}"
 
 
-def _stepped(room: StudioState, s: Session, e: Entry) -> str:
-    ms = e.body["by_ms"]
+def _stepped(room: StudioState, s: Session, told: c.WallClockStepped) -> str:
+    ms = told.by_ms
     way = "forward" if ms > 0 else "back"
     return f"The wall clock was set {way} by {minutes_text(abs(ms))}; counts go on by the other"
 
 
-def _back(before: StudioState, s: Session, e: Entry) -> str:
-    word = next((x.word for x in before.journal if x.action == e.body["action"]), "")
+def _back(before: StudioState, s: Session, told: e.SessionActionTakenBack) -> str:
+    word = next((x.word for x in before.journal if x.action == told.action), "")
     return f"Taken back: {word}"
 
 
-def _plain(text: str) -> Callable[[StudioState, Session, Entry], str]:
-    return lambda room, s, e: text.format(sheet=_named(s, e) if "impression" in e.body else "",
-                                          **{k: v for k, v in e.body.items() if k != "sheet"})
+def _always(text: str) -> Callable[[StudioState, Session, BookEvent], str]:
+    return lambda room, s, told: text
 
 
-_TELLERS: Final[dict[str, Callable[[StudioState, Session, Entry], str]]] = {
-    "opened": lambda r, s, e: session_headline(s), "continued": _continued, "closed": _closed,
-    "wanted set": _wanted, "step started": _started, "step finished": _finished,
-    "step put off": lambda r, s, e: f"{_do(r, s, _key(e))}: "
-                    + ("not begun, hands clean" if "hands" in e.body else "laid aside"),
-    "step chosen": _chosen, "skip said": _skip_said, "leave said": _leave_said,
-    "step extended": _extended, "redone": _redone, "impression begun": _begun, "pulled": _pulled,
-    "sheet taken": _taken_of_none,
-    "impression ended": _ended, "laid to dry": _plain("{sheet} is under the boards"),
-    "set aside": _plain("{sheet} is spoiled: set aside, not under the boards"),
-    "for said": _for,
-    "judged": lambda r, s, e: f"{_named(s, e)}: {e.body['verdict'] or 'not judged'}",
-    "tagged": lambda r, s, e: f"{_named(s, e)}: {e.body['tag']}",
-    "untagged": lambda r, s, e: f"{_named(s, e)}: no longer {e.body['tag']}",
-    "noted": _noted, "marked to look again": _plain("{sheet}: look again"), "read": _read,
-    "marked": lambda r, s, e: f"The sheet bears {e.body['mark']}",
-    "setting changed": lambda r, s, e: f"{e.body['name']}: {e.body['value']}",
-    "reworked": _reworked,
-    "timed": lambda r, s, e: f"Clock: {minutes_text(e.body['ms'])} {e.body['name']}".rstrip(),
-    "left off": lambda r, s, e: f"Left off: {e.body['text']}",
-    "paused": _plain("Paused: hands' counts stand still, waits go on"),
-    "resumed": _plain("Resumed"),
-    **ROOM_TELLERS,
-    "enough said": _plain("Enough: no further impression is begun"),
-    "one more said": lambda r, s, e: f"One more: {e.body['limit']} should count",
-    "ghost said": _plain("The next pull is a ghost, without inking"),
-    "due": _due, "called": _called, "answered": _answered,
-    "muted": _plain("Muted"), "time questioned": _questioned, "time explained": _explained,
-    "clock stepped": _stepped,
-    "slept": lambda r, s, e: f"The machine slept for {minutes_text(e.body['ms'])}",
-    "taken back": _back, "can emptied": _plain("The rag can is emptied"),
-}
-
+_TELLERS: Final[Tellers] = dict((
+    teller(e.SessionOpened, lambda r, s, x: session_headline(s)),
+    teller(e.SessionContinued, _continued),
+    teller(e.SessionClosed, _closed),
+    teller(e.WantedSet, _wanted),
+    teller(e.StepStarted, _started),
+    teller(e.StepFinished, _finished),
+    teller(e.StepPutOff, lambda r, s, x: f"{_do(r, s, key_of(x))}: " + (
+        "laid aside" if x.hands is ABSENT else "not begun, hands clean")),
+    teller(e.StepChosen, _chosen),
+    teller(e.SkipSaid, _skip_said),
+    teller(e.LeaveSaid, _leave_said),
+    teller(e.StepExtended, _extended),
+    teller(e.StepRedone, _redone),
+    teller(e.LeftOffWritten, lambda r, s, x: f"Left off: {x.text}"),
+    teller(e.SessionPaused, _always("Paused: hands' counts stand still, waits go on")),
+    teller(e.SessionResumed, _always("Resumed")),
+    teller(e.EnoughSaid, _always("Enough: no further impression is begun")),
+    teller(e.OneMoreSaid, lambda r, s, x: f"One more: {x.limit} should count"),
+    teller(e.GhostSaid, _always("The next pull is a ghost, without inking")),
+    teller(e.SessionActionTakenBack, _back),
+    teller(i.ImpressionBegun, _begun),
+    teller(i.SheetTaken, _taken_of_none),
+    teller(i.ImpressionPulled, _pulled),
+    teller(i.ImpressionEnded, _ended),
+    teller(i.ImpressionLaidToDry,
+           lambda r, s, x: f"{_named(s, x.impression)} is under the boards"),
+    teller(i.ImpressionSetAside, lambda r, s, x: (
+        f"{_named(s, x.impression)} is spoiled: set aside, not under the boards")),
+    teller(i.PurposeSaid, _for),
+    teller(i.ImpressionJudged,
+           lambda r, s, x: f"{_named(s, x.impression)}: {x.verdict or 'not judged'}"),
+    teller(i.TagPutOn, lambda r, s, x: f"{_named(s, x.impression)}: {x.tag}"),
+    teller(i.TagTakenOff, lambda r, s, x: f"{_named(s, x.impression)}: no longer {x.tag}"),
+    teller(i.NoteWritten, _noted),
+    teller(i.MarkedToLookAgain, lambda r, s, x: f"{_named(s, x.impression)}: look again"),
+    teller(i.ReadingRecorded, _read),
+    teller(i.SheetMarked, lambda r, s, x: f"The sheet bears {x.mark}"),
+    teller(i.SettingChanged, lambda r, s, x: f"{x.name}: {x.value}"),
+    teller(i.PlateReworked, _reworked),
+    teller(i.RagCanEmptied, _always("The rag can is emptied")),
+    teller(c.BenchClockStarted,
+           lambda r, s, x: f"Clock: {minutes_text(x.ms)} {x.name}".rstrip()),
+    teller(c.CallDue, _due),
+    teller(c.CallMade, _called),
+    teller(c.CallAnswered, _answered),
+    teller(c.CallMuted, _always("Muted")),
+    teller(c.TimeQuestioned, _questioned),
+    teller(c.TimeExplained, _explained),
+    teller(c.WallClockStepped, _stepped),
+    teller(c.MachineSlept, lambda r, s, x: f"The machine slept for {minutes_text(x.ms)}"),
+    *ROOM_TELLERS,
+))

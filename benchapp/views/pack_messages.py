@@ -2,27 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Final
+from collections.abc import Callable, Mapping
+from typing import Any, Final, TypeAlias, TypeVar
 
 from benchapp.edition.packs import Pack, damped_words
 from benchapp.events.entry import Entry
+from benchapp.events.event import BookEvent
+from benchapp.events.pack import (
+    PackAnswered,
+    PackCalled,
+    PackDue,
+    PackEvent,
+    PackOut,
+    PackPutAway,
+    PackPutIn,
+    PackReadySaid,
+    PackSheetBack,
+    PackSheetDried,
+    PackSheetOut,
+    PackSheetSprayed,
+    SoakExtended,
+)
+from benchapp.events.timer import ClockEvent
 from benchapp.quantities import minutes_text
 from benchapp.session.pack_size import sheets_text
 from benchapp.session.state import StudioState
 
+E = TypeVar("E", bound=PackEvent)
+_Teller: TypeAlias = Callable[[Pack, Any], str]
+
 
 def pack_line(room: StudioState, e: Entry) -> str:
     """The line of one entry of a pack; empty where it needs none."""
-    teller = _PACK_TELLERS.get(e.kind)
-    pack = room.packs.get(e.body["pack"])
-    return "" if teller is None or pack is None else teller(pack, e)
+    told = e.event
+    tell = _PACK_TELLERS.get(type(told))
+    pack = room.packs.get(told.pack) if isinstance(told, PackEvent) else None
+    return "" if tell is None or pack is None else tell(pack, told)
 
 
 def timer_line(before: StudioState, after: StudioState, e: Entry) -> str:
     """The line of one entry of a clock that belongs to no session."""
+    told = e.event
+    if not isinstance(told, ClockEvent):
+        return ""
     # One that was answered runs no more afterwards: its name is known before.
-    timer = after.timers.get(e.body["clock"]) or before.timers.get(e.body["clock"])
+    timer = after.timers.get(told.clock) or before.timers.get(told.clock)
     if timer is None:
         return ""
     match e.kind:
@@ -34,42 +58,51 @@ def timer_line(before: StudioState, after: StudioState, e: Entry) -> str:
             return ""
 
 
-def _in_water(state: str) -> Callable[[Pack, Entry], str]:
-    return lambda pack, e: f"{_STATES[state]}: {sheets_text(pack.left)} in the water" + (
+def _in_water(state: str) -> Callable[[Pack, PackEvent], str]:
+    return lambda pack, told: f"{_STATES[state]}: {sheets_text(pack.left)} in the water" + (
         " (for clean hands)" if state == "due" else "")
 
 
 _STATES: Final = {"due": "Due", "called": "Calling", "answered": "Answered", "stopped": "Stopped"}
 
 
-def _pack_in(pack: Pack, e: Entry) -> str:
+def _pack_in(pack: Pack, told: PackPutIn) -> str:
     where = "in the water" if pack.method == "soak" else damped_words(pack.method)
     soak = f", {minutes_text(pack.soak_ms)}" if pack.soak_ms is not None else ""
-    said = sheets_text(e.body["sheets"])
+    said = sheets_text(told.sheets)
     return f"{said[:1].upper()}{said[1:]} {where}{soak}"
 
 
-def _pack_out(pack: Pack, e: Entry) -> str:
+def _pack_out(pack: Pack, told: PackOut) -> str:
     rest = f", rest {minutes_text(pack.rest_ms)}" if pack.rest_ms else ""
     if not pack.soaked:
         return f"{sheets_text(pack.sheets).capitalize()} stacked{rest}"
     return f"{sheets_text(pack.sheets).capitalize()} out of the water{rest}"
 
 
-def _sheet_out(pack: Pack, e: Entry) -> str:
-    if e.body["impression"] is None:
+def _sheet_out(pack: Pack, told: PackSheetOut) -> str:
+    if told.impression is None:
         return f"A sheet lies open; {sheets_text(pack.left)} left in its pack"
     return "" if pack.left is None else f"Sheet taken; {sheets_text(pack.left)} left in its pack"
 
 
-_PACK_TELLERS: Final[dict[str, Callable[[Pack, Entry], str]]] = {
-    "put in": _pack_in, "out": _pack_out, "sheet out": _sheet_out,
-    **{state: _in_water(state) for state in ("due", "called", "answered")},
-    "sheet back": lambda p, e: f"Sheet back in its pack; {sheets_text(p.left)} there",
-    "sheet sprayed": lambda p, e: "Sheet sprayed",
-    "sheet dried": lambda p, e: "Sheet put to dry unprinted",
-    "ready said": lambda p, e: "The pack is taken as ready",
-    "soak extended": lambda p, e: f"{minutes_text(e.body['by_ms'])} more in the water",
-    "put away": lambda p, e: ("No damp sheets are left" if e.body["how"] == "none"
-                              else f"Left-over sheets {e.body['how']}"),
-}
+def _row(of: type[E], tell: Callable[[Pack, E], str]) -> tuple[type[BookEvent], _Teller]:
+    return of, tell
+
+
+_PACK_TELLERS: Final[Mapping[type[BookEvent], _Teller]] = dict((
+    _row(PackPutIn, _pack_in),
+    _row(PackOut, _pack_out),
+    _row(PackSheetOut, _sheet_out),
+    _row(PackDue, _in_water("due")),
+    _row(PackCalled, _in_water("called")),
+    _row(PackAnswered, _in_water("answered")),
+    _row(PackSheetBack,
+         lambda pack, told: f"Sheet back in its pack; {sheets_text(pack.left)} there"),
+    _row(PackSheetSprayed, lambda pack, told: "Sheet sprayed"),
+    _row(PackSheetDried, lambda pack, told: "Sheet put to dry unprinted"),
+    _row(PackReadySaid, lambda pack, told: "The pack is taken as ready"),
+    _row(SoakExtended, lambda pack, told: f"{minutes_text(told.by_ms)} more in the water"),
+    _row(PackPutAway, lambda pack, told: (
+        "No damp sheets are left" if told.how == "none" else f"Left-over sheets {told.how}")),
+))
