@@ -21,8 +21,8 @@ from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN
+from benchapp.session.context import worked_ms
 from benchapp.session.names import shape_of
-from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import LEFT_OVER
 from benchapp.session.state import Session, TaskKey
 from benchapp.views.bench import call_views

@@ -21,7 +21,7 @@ from benchapp.quantities import Duration, Span
 from benchapp.recipe.model import Recipe, Step
 from benchapp.reckon.shares import sample_quantile
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH, CompiledRecipe, paper_of
-from benchapp.session.page import worked_ms
+from benchapp.session.context import worked_ms
 from benchapp.session.state import Attempt, Session, StudioState
 
 #: Times there must be before a change is offered, and packs before a soak is.

@@ -11,8 +11,8 @@ from benchapp.planning.day import BREAK, DayPlan, Planned, Times
 from benchapp.planning.pace import TODAY, Pace, TimedStep, is_plausible_time
 from benchapp.recipe.model import Step
 from benchapp.session.compiled_recipe import CompiledRecipe
+from benchapp.session.context import worked_ms
 from benchapp.session.names import step_of
-from benchapp.session.page import worked_ms
 from benchapp.session.state import Attempt, Session, StudioState
 
 #: Activities replayed in all for one plan, and the fewest replays: the larger the day, the fewer.

@@ -11,10 +11,10 @@ from benchapp.edition.packs import Pack
 from benchapp.planning.day import Break, DampedPack, DayInputs, Job, TakenPlace, Times, usual_time
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import DAMP_IN, CompiledRecipe
+from benchapp.session.context import worked_ms
 from benchapp.session.counting import WARM_UPS, needs_next, pulls_needed
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import active_impressions, is_finished
-from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 

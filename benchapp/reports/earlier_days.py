@@ -12,9 +12,9 @@ from benchapp.events.moments import iso_text
 from benchapp.quantities import minutes_text
 from benchapp.reckon.shares import sample_quantile
 from benchapp.reports.review_day import exact_seconds
+from benchapp.session.context import worked_ms
 from benchapp.session.fold import replay_entries
 from benchapp.session.names import step_of
-from benchapp.session.page import worked_ms
 from benchapp.session.state import Attempt, Session, StudioState
 
 Values = dict[str, Any]

@@ -22,11 +22,11 @@ from benchapp.reports.earlier_days import by_impression, fold_days, set_against,
 from benchapp.reports.plate_life_text import drift_lines
 from benchapp.reports.review_changes import reading_drifts, setting_changes
 from benchapp.reports.review_day import by_step, day_hours, day_timeline, sheet_paper_times
+from benchapp.session.context import worked_ms
 from benchapp.session.counting import count_impressions, count_pulled, does_count
 from benchapp.session.edition_links import of_sheet, sheet_id
 from benchapp.session.fold import replay_entries
 from benchapp.session.names import session_id, step_of
-from benchapp.session.page import worked_ms
 from benchapp.session.room_facts import asks_itself, facts_given
 from benchapp.session.sheet_asked import of_no_pack_words
 from benchapp.session.state import Attempt, Impression, Session, StudioState

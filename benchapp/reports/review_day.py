@@ -13,8 +13,8 @@ from benchapp.edition.packs import Pack
 from benchapp.events.moments import iso_text
 from benchapp.recipe.model import Step
 from benchapp.reckon.shares import sample_quantile
+from benchapp.session.context import worked_ms
 from benchapp.session.names import step_of
-from benchapp.session.page import worked_ms
 from benchapp.session.state import Attempt, Impression, Session, StudioState
 
 Values = dict[str, Any]

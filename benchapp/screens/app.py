@@ -18,6 +18,7 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Input
 
 from benchapp.book import BookError, Unwritable
+from benchapp.decision import Refusal
 from benchapp.drying.stacks import Boards
 from benchapp.events.entry import Moment
 from benchapp.reports.leaving import leaving_lines
@@ -45,7 +46,6 @@ from benchapp.service.editions import hours_of
 from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.page import Refusal
 from benchapp.settings import Preferences
 
 LOOKS_A_SECOND: Final = 4

@@ -34,12 +34,12 @@ from benchapp.service.outcome import Outcome, Service
 from benchapp.session import actions as a
 from benchapp.session import damping, laying, room_clocks
 from benchapp.session.cancelling import cancelled_for
+from benchapp.session.context import on_bench
 from benchapp.session.decide import bench_after, decide, hands_gate
 from benchapp.session.fold import apply_entry, replay_entries
 from benchapp.session.mark_lookup import mark_bearer
 from benchapp.session.marks import free_letters
 from benchapp.session.names import shape_of
-from benchapp.session.page import on_bench
 from benchapp.session.state import Session, StudioState
 from benchapp.session.state_asked import reworked_before
 

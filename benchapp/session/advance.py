@@ -21,6 +21,7 @@ from benchapp.session.calls import (
     spoils_t,
 )
 from benchapp.session.compiled_recipe import DAMP_OUT, WASH
+from benchapp.session.context import SessionContext, ends_t, is_muted
 from benchapp.session.limits import waiting_sheets
 from benchapp.session.names import after_closing, call_id, is_limit, limit_call_id
 from benchapp.session.next_steps import (
@@ -30,7 +31,6 @@ from benchapp.session.next_steps import (
     packs_out_due,
     what_holds,
 )
-from benchapp.session.page import SessionContext, ends_t, is_muted
 from benchapp.session.sheet_asked import NONE_READY, sheet_answers
 from benchapp.session.state import Call, StudioState, TaskKey
 

@@ -8,9 +8,9 @@ from benchapp.events.impression import ImpressionEnded, ImpressionPulled, PlateR
 from benchapp.events.session import StepFinished
 from benchapp.recipe.model import ReadingSpec
 from benchapp.session.compiled_recipe import WASH
+from benchapp.session.context import SessionContext
 from benchapp.session.counting import state_in_force
 from benchapp.session.next_steps import active_impressions, hands_left
-from benchapp.session.page import SessionContext
 from benchapp.session.state import (
     PROGRESSIVE,
     SPOILED_PULLED,

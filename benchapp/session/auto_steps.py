@@ -20,6 +20,7 @@ from benchapp.events.session import SessionClosed, StepStarted
 from benchapp.recipe.model import Step
 from benchapp.session import paper
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.context import SessionContext, is_muted, worked_ms
 from benchapp.session.counting import pull_purpose
 from benchapp.session.day_end import leave_to, not_asked_here
 from benchapp.session.left import asked_again
@@ -38,7 +39,6 @@ from benchapp.session.next_steps import (
     printing_over,
     waits_ready,
 )
-from benchapp.session.page import SessionContext, is_muted, worked_ms
 from benchapp.session.room_settings import to_record
 from benchapp.session.state import StudioState, TaskKey
 

@@ -15,10 +15,10 @@ from benchapp.edition.packs import SHEET_OPEN_MS, Pack
 from benchapp.recipe.model import Step
 from benchapp.session import room_clocks
 from benchapp.session.compiled_recipe import DAMP_OUT, WASH
+from benchapp.session.context import ends_t, worked_ms
 from benchapp.session.limits import waiting_name, waiting_sheets
 from benchapp.session.names import call_id, limit_call_id, step_of
 from benchapp.session.next_steps import soaking_packs
-from benchapp.session.page import ends_t, worked_ms
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 

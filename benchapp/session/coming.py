@@ -12,10 +12,10 @@ from typing import Final
 from benchapp.events.entry import Moment
 from benchapp.events.session import StepStarted
 from benchapp.session.auto_steps import draft_auto_steps, draft_begin, draft_end
+from benchapp.session.context import SessionContext
 from benchapp.session.fold import NOT_TAKEN_BACK, replay_entries
 from benchapp.session.names import key_of, step_of
 from benchapp.session.next_steps import next_hands, what_holds
-from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 
 #: No recipe has so many inky steps between two washes.

@@ -6,7 +6,7 @@ from benchapp.events.field_types import ABSENT
 from benchapp.events.moments import local_time
 from benchapp.events.session import MustAnswered, StepLeft, StepTakenOver
 from benchapp.recipe.model import Step
-from benchapp.session.page import SessionContext
+from benchapp.session.context import SessionContext
 from benchapp.session.room_facts import (
     answer_that_holds,
     asked_with,

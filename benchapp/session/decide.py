@@ -11,9 +11,9 @@ from benchapp.events.entry import Moment
 from benchapp.session import actions as a
 from benchapp.session.actions.sessions import is_at_rest, open_session
 from benchapp.session.advance import room_falls_due
+from benchapp.session.context import SessionContext
 from benchapp.session.copying import replace
 from benchapp.session.names import after_closing
-from benchapp.session.page import SessionContext
 from benchapp.session.room_clocks import ROOM
 from benchapp.session.state import StudioState
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from benchapp.decision import Refusal
 from benchapp.events.session import SessionClosed, SessionDiscarded
+from benchapp.session.context import SessionContext
 from benchapp.session.counting import count_pulled
 from benchapp.session.names import after_closing
-from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState
 
 

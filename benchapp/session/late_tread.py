@@ -12,7 +12,7 @@ from benchapp.events.entry import Moment
 from benchapp.events.session import StepStarted
 from benchapp.session import actions as a
 from benchapp.session.advance import current_call
-from benchapp.session.page import SessionContext
+from benchapp.session.context import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 
 #: So long after a wait ended by itself a tread is for that wait (our own choice, no source).

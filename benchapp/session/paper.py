@@ -10,8 +10,8 @@ from benchapp.edition.packs import Pack
 from benchapp.events.impression import SheetTaken
 from benchapp.events.pack import PackOut, PackPutAway, PackPutIn, PackSheetBack, PackSheetOut
 from benchapp.recipe.model import Step
+from benchapp.session.context import SessionContext
 from benchapp.session.next_steps import lacks_paper
-from benchapp.session.page import SessionContext
 from benchapp.session.room_facts import LEFT_OVER, fact_of, paper_of_step
 from benchapp.session.sheet_asked import OF_NO_PACK, UNREADY, sheet_answers
 from benchapp.session.state import Impression, TaskKey

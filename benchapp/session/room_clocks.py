@@ -24,8 +24,8 @@ from benchapp.events.timer import (
     ClockStarted,
     ClockStopped,
 )
+from benchapp.session.context import wrong_time
 from benchapp.session.next_steps import soaking_packs
-from benchapp.session.page import wrong_time
 from benchapp.session.state import Call, StudioState
 
 #: Stands for the id of a session where a call belongs to none.

@@ -11,9 +11,9 @@ from typing import Final
 
 from benchapp.events.entry import Entry, Moment
 from benchapp.events.session import StepFinished
+from benchapp.session.context import worked_ms
 from benchapp.session.fold import NOT_TAKEN_BACK
 from benchapp.session.names import key_of, step_of
-from benchapp.session.page import worked_ms
 from benchapp.session.state import Session, StudioState, TaskKey
 
 #: A slip is noticed within so many seconds (our own choice, no source).

@@ -20,6 +20,7 @@ from benchapp.session import actions as a
 from benchapp.session.annotate import in_hand
 from benchapp.session.coming import held_words
 from benchapp.session.compiled_recipe import DAMP_IN, WASH
+from benchapp.session.context import is_muted, worked_ms
 from benchapp.session.copying import replace
 from benchapp.session.counting import (
     count_impressions,
@@ -33,7 +34,6 @@ from benchapp.session.decide import decide
 from benchapp.session.ink_lying import inking_words
 from benchapp.session.names import call_id, is_limit, key_of, step_of
 from benchapp.session.next_steps import next_pack_size
-from benchapp.session.page import is_muted, worked_ms
 from benchapp.session.room_clocks import live_room_calls
 from benchapp.session.room_facts import whose_words
 from benchapp.session.sheet_asked import sheet_answers

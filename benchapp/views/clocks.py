@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from benchapp.edition import packs as damp
 from benchapp.quantities import items_text, mmss
+from benchapp.session.context import ends_t
 from benchapp.session.ink_lying import SHOWN_FROM_MS, lying_ink
 from benchapp.session.limits import RunningLimit, waiting_name, waiting_sheets
 from benchapp.session.names import call_id, is_limit, limit_call_id, step_of
-from benchapp.session.page import ends_t
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
 

@@ -11,9 +11,9 @@ from benchapp.events.session import StepFinished, StepStarted
 from benchapp.quantities import minutes_text
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_OUT
+from benchapp.session.context import ends_t
 from benchapp.session.decide import decide
 from benchapp.session.names import key_of, step_of
-from benchapp.session.page import ends_t
 from benchapp.session.state import Session, StudioState
 
 

@@ -20,10 +20,10 @@ from benchapp.events.streams import stream_family
 from benchapp.quantities import minutes_text
 from benchapp.session.annotate import last_pulled, try_words
 from benchapp.session.compiled_recipe import WASH
+from benchapp.session.context import worked_ms
 from benchapp.session.counting import count_impressions, count_pulled, pull_purpose
 from benchapp.session.edition_links import of_sheet
 from benchapp.session.names import call_id, key_of, session_id, step_of
-from benchapp.session.page import worked_ms
 from benchapp.session.sheet_asked import of_no_pack_words
 from benchapp.session.state import SPOILED_TRY, Attempt, Session, StudioState, TaskKey
 from benchapp.session.state_asked import plates_asked, purpose_text, state_question

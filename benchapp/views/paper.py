@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from benchapp.edition import packs as damp
 from benchapp.quantities import items_text, minutes_text
+from benchapp.session.context import worked_ms
 from benchapp.session.counting import needs_next
 from benchapp.session.next_steps import active_impressions, next_ordinal, pack_in_due
-from benchapp.session.page import worked_ms
 from benchapp.session.state import Session, StudioState, TaskKey
 
 

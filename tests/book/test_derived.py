@@ -15,10 +15,10 @@ from benchapp.clock import FakeClock
 from benchapp.commands.show import session_values
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
+from benchapp.session.context import on_bench
 from benchapp.session.counting import count_impressions, count_pulled
 from benchapp.session.decide import decide
 from benchapp.session.fold import apply_entry, replay_entries
-from benchapp.session.page import on_bench
 from tests.book.samples import draft, moment
 from tests.session.acts import DAYS, moves, opens, pass_time
 from tests.session.support import DAMP, Bench, recipe

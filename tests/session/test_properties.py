@@ -14,11 +14,11 @@ from benchapp.clock import FakeClock
 from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Entry, Moment
 from benchapp.session import actions as a
+from benchapp.session.context import on_bench, worked_ms
 from benchapp.session.counting import needs_next
 from benchapp.session.decide import bench_after, decide
 from benchapp.session.fold import NOT_TAKEN_BACK, apply_entry, replay_entries
 from benchapp.session.names import step_of
-from benchapp.session.page import on_bench, worked_ms
 from benchapp.session.state import Session, StudioState
 from benchapp.views.bench import bench_view
 from tests.session.acts import DAYS, moves, opens, pass_time

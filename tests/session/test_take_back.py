@@ -7,7 +7,7 @@ from dataclasses import replace
 from benchapp.clock import FakeClock
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.page import worked_ms
+from benchapp.session.context import worked_ms
 from tests.session.support import DAMP, DAY, INK, LIFT, MIN, PULL, SETTLE, WARM, Bench, recipe
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.page import worked_ms
+from benchapp.session.context import worked_ms
 from tests.session.support import DAY, HOUR, INK, LIFT, MIN, PULL, SETTLE, Bench, recipe
 
 WAITING = recipe(each=(INK, SETTLE, PULL, LIFT))

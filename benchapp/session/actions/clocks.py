@@ -23,7 +23,7 @@ from benchapp.session.actions.typed import ParseContext, ParsedLine, choose_word
 from benchapp.session.actions.typed_names import read_leading_time, time_ms
 from benchapp.session.advance import answer_named, record_sounded, tick
 from benchapp.session.compiled_recipe import DAMP_OUT
-from benchapp.session.page import SessionContext, ends_t, wrong_time
+from benchapp.session.context import SessionContext, ends_t, wrong_time
 from benchapp.session.state import TaskKey
 
 __all__ = ["AnswerCall", "Explain", "Extend", "Mute", "Sounded", "StartClock", "Tick"]

@@ -18,11 +18,11 @@ from benchapp.session.actions.typed_names import key_said, key_to_leave, other_s
 from benchapp.session.advance import end_hands
 from benchapp.session.auto_steps import draft_auto_steps, draft_end
 from benchapp.session.coming import coming_inky, now_and_coming
+from benchapp.session.context import SessionContext
 from benchapp.session.day_end import leave_to, write_fact
 from benchapp.session.left import UnansweredFact
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import next_hands, printing_over
-from benchapp.session.page import SessionContext
 from benchapp.session.paper import answer_sheet, put_away
 from benchapp.session.sheet_asked import sheet_answers
 from benchapp.session.state import Session, StudioState, TaskKey

@@ -18,7 +18,7 @@ from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.actions.typed import ParseContext, ParsedLine
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import WASH
-from benchapp.session.page import SessionContext
+from benchapp.session.context import SessionContext
 
 __all__ = ["Helper", "Pause", "Resume"]
 

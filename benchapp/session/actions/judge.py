@@ -48,8 +48,8 @@ from benchapp.session.annotate import (
     try_words,
 )
 from benchapp.session.auto_steps import draft_auto_steps, marks_given
+from benchapp.session.context import SessionContext
 from benchapp.session.marks import read_mark
-from benchapp.session.page import SessionContext
 from benchapp.session.state import SPOILED_TRY, Impression, Verdict
 from benchapp.session.tags import fitting_tags, groups_of, tag_menu, used_tags
 

@@ -22,7 +22,7 @@ from benchapp.session.annotate import (
     reading_about,
     try_words,
 )
-from benchapp.session.page import SessionContext
+from benchapp.session.context import SessionContext
 from benchapp.session.state import Impression, Session
 from benchapp.session.values import OWN_GRADE, about_day, is_grade, known_reading, wrong_reading
 

@@ -26,8 +26,8 @@ from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLi
 from benchapp.session.actions.typed_names import read_number
 from benchapp.session.auto_steps import draft_auto_steps
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT
+from benchapp.session.context import SessionContext, wrong_count
 from benchapp.session.next_steps import next_pack_size, pack_id
-from benchapp.session.page import SessionContext, wrong_count
 from benchapp.session.paper import draft_take_out, put_in
 from benchapp.session.state import TaskKey
 

@@ -28,6 +28,7 @@ from benchapp.session.annotate import (
     state_at_pull,
 )
 from benchapp.session.auto_steps import draft_auto_steps, skip_inking
+from benchapp.session.context import SessionContext, wrong_count
 from benchapp.session.counting import (
     count_expected,
     count_impressions,
@@ -35,7 +36,6 @@ from benchapp.session.counting import (
     state_in_force,
     target_count,
 )
-from benchapp.session.page import SessionContext, wrong_count
 from benchapp.session.state import FORS, NOT_COUNTED, Impression, Session, TaskKey
 
 __all__ = ["FOR_WORDS", "End", "Enough", "Ghost", "OneMore", "SayFor", "SetWanted"]

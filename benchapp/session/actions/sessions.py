@@ -15,9 +15,9 @@ from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLi
 from benchapp.session.actions.typed_names import other_session
 from benchapp.session.advance import tick
 from benchapp.session.auto_steps import draft_auto_steps
+from benchapp.session.context import SessionContext, wrong_count
 from benchapp.session.copying import replace
 from benchapp.session.discarding import draft_discard
-from benchapp.session.page import SessionContext, wrong_count
 from benchapp.session.state import UNNAMED, StudioState
 
 __all__ = ["Continue", "Discard", "Open", "SwitchSession"]

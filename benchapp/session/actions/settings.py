@@ -19,7 +19,7 @@ from benchapp.session.actions.spec import Action, ActionSpec, Rule
 from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine
 from benchapp.session.actions.typed_names import first_plate
 from benchapp.session.annotate import in_hand
-from benchapp.session.page import SessionContext
+from benchapp.session.context import SessionContext
 from benchapp.session.room_settings import as_before
 from benchapp.session.setting_names import recipe_settings, setting_keys
 from benchapp.session.values import wrong_setting

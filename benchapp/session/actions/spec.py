@@ -15,7 +15,7 @@ from benchapp.events.entry import Moment
 from benchapp.session.actions.action import Action as Action
 from benchapp.session.actions.asking import AskContext, Reply
 from benchapp.session.actions.typed import ParseContext, ParsedLine
-from benchapp.session.page import SessionContext
+from benchapp.session.context import SessionContext
 from benchapp.session.state import Session, StudioState
 
 

@@ -40,9 +40,9 @@ from benchapp.session.annotate import in_hand, last_pulled
 from benchapp.session.auto_steps import draft_auto_steps, draft_begin, draft_end
 from benchapp.session.coming import begun_by_itself, coming_inky, now_and_coming
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.context import SessionContext
 from benchapp.session.names import inherited_id
 from benchapp.session.next_steps import before_over, next_hands, pulled_since
-from benchapp.session.page import SessionContext
 from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.session.step_control import choosable_tasks, choosable_then
 from benchapp.session.tags import KEYS

@@ -1,7 +1,6 @@
-"""The page a decision is written on: drafts, and the room as it will be with them.
+"""What a decision about a session is made in: the drafts, and the room with them. Pure.
 
-A decider writes one draft after the other; each is folded at once, by the same
-`apply_entry` that will fold it from disk, so that what is decided next sees it.
+Beside it what many rules ask of work and calls, and what they turn away.
 """
 
 from __future__ import annotations
@@ -9,8 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, TypedDict
 
-from benchapp.decision import DecisionContext
-from benchapp.decision import Refusal as Refusal
+from benchapp.decision import DecisionContext, Refusal
 from benchapp.events.entry import Entry
 from benchapp.events.event import BookEvent
 from benchapp.events.session import StepFinished
