@@ -61,6 +61,15 @@ def test_the_first_pack_goes_in_before_the_work_before_printing():
     assert line(plan, "Pull", 1).start >= pack.ready
 
 
+def test_the_first_pack_goes_in_before_a_long_set_up_too():
+    """Paper that is damp in minutes is not put off, though it would be ready in time."""
+    text = recipe(before=["{do: Set-up, hands: clean, time: 2 h}"], each=(INK, PULL, LIFT),
+                  damp="{method: soak, soak: 2 min, rest: 0 min, handling: 1 min}")
+    plan = plan_of(text, 1)
+    assert plan.packs[0].into == 0
+    assert line(plan, "Set-up").start >= 1 * MIN
+
+
 def test_a_later_pack_is_ready_in_time_and_not_hours_before():
     """Packs of four: the second is ready for the fifth pull, and goes in an hour or so before."""
     plan = plan_of(recipe(each=(INK, WIPE, PULL, LIFT), damp=SOAK), 8)
