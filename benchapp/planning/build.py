@@ -32,6 +32,10 @@ from benchapp.session.state import TaskKey
 
 #: Work that is placed in schedules while the printer waits.
 _BENCH_WORK: Final = 1_500
+#: Work that is placed for an answer that is asked for once, and its most schedules: such a plan
+#: takes about a quarter of a second, and an answer needs two or three.
+_SEARCH_WORK: Final = 90_000
+_MOST_TRIES: Final = 1_000
 #: Schedules made of the hands without paper.
 _HANDS_ALONE: Final = 3
 #: An announced next step stays unless this is won, in seconds.
@@ -41,6 +45,11 @@ WORTH_CHANGING: Final = 3 * 60
 def bench_tries(activities: int) -> int:
     """Schedules to make while the printer waits: the fewer, the larger the day."""
     return max(2, min(30, _BENCH_WORK // max(1, activities)))
+
+
+def search_tries(activities: int) -> int:
+    """Schedules to make for an answer that is asked for once: the fewer, the larger the day."""
+    return max(bench_tries(activities), min(_MOST_TRIES, _SEARCH_WORK // max(1, activities)))
 
 
 class PlanDraft:

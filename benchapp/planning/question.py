@@ -12,7 +12,6 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, sure_of, times_by
 from benchapp.planning.chances import falling_chances
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, PackPlan, TakenPlace, Times
@@ -26,6 +25,7 @@ from benchapp.planning.what_if import (
     chances_of,
     fit_impressions,
     pulls_before,
+    search_plan,
     with_helper,
     with_more,
     with_pack,
@@ -243,11 +243,11 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     if known.running is not None and pulls is not None:
         pulls = job.done + len(job.begun) + job.more
     until = None if asked.until is None else zero.after(asked.until)
-    fit = None if until is None else fit_impressions(day, until)
+    fit = None if until is None else fit_impressions(day, until, thorough=True)
     if known.running is not None and pulls is not None:
-        made = plan_day(day)
+        made = search_plan(day, due=until)
     else:
-        made = _made(day, fit, pulls, known.most)
+        made = _made(day, fit, pulls, known.most, until)
     sure = sure_of(made, known.pace, session=job.session)
     chances = {} if fit is None or until is None else chances_of(day, until, fit, known.pace)
     if pulls is not None and until is not None and pulls not in chances:
@@ -260,9 +260,10 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
         from_days(known.pace), guess=known.guess, most=known.most)
 
 
-def _made(day: DayInputs, fit: Fit | None, pulls: int | None, most: Most | None) -> DayPlan:
+def _made(day: DayInputs, fit: Fit | None, pulls: int | None, most: Most | None,
+          until: int | None) -> DayPlan:
     if pulls is None and fit is not None and most is not None and most.pulls < fit.fits:
-        return plan_day(with_more(day, max(0, most.pulls - pulls_before(day))))
+        return search_plan(with_more(day, max(0, most.pulls - pulls_before(day))), due=until)
     if pulls is None and fit is not None:
         return fit.plan or fit.one_more
-    return plan_day(with_more(day, pulls or 1))
+    return search_plan(with_more(day, pulls or 1), due=until)

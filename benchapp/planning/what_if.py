@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import chain, count
 from typing import Final
 
-from benchapp.planning.build import plan_day
+from benchapp.planning.build import plan_day, search_tries
 from benchapp.planning.certainty import sure_of
 from benchapp.planning.chances import chance_until, falling_chances, in_fives
 from benchapp.planning.day import DayInputs, DayPlan
@@ -58,13 +58,15 @@ class Most:
     ended: bool = False
 
 
-def fit_impressions(day: DayInputs, until: int, *, tries: int | None = None) -> Fit:
+def fit_impressions(day: DayInputs, until: int, *, tries: int | None = None,
+                    thorough: bool = False) -> Fit:
     """The most impressions still to begin whose plan ends by a moment.
 
     Args:
         day: The day; how many more that job is to begin is looked for.
         until: The window's end, in seconds from the plan's zero.
         tries: Schedules for each plan.
+        thorough: Whether the last that fits and one more are searched for longer.
     """
     seen: dict[int, DayPlan] = {}
 
@@ -80,9 +82,28 @@ def fit_impressions(day: DayInputs, until: int, *, tries: int | None = None) -> 
         each = max(1, (plan(n).end - plan(least).end) // (n - least))
         n = max(least, min(MOST, least + (until - plan(least).end) // each))
     n = _last(lambda k: plan(k).end <= until, n, least)
+    if thorough:
+        seen = {n: _searched(day, n, until, seen[n])}
+        while plan(n).end <= until and n < MOST:
+            seen[n + 1] = _searched(day, n + 1, until, plan(n + 1))
+            if plan(n + 1).end > until:
+                break
+            n += 1
     if plan(n).end > until:
         return Fit(day.jobs[0].done, None, plan(n))
     return Fit(n + pulls_before(day), plan(n), plan(n + 1))
+
+
+def _searched(day: DayInputs, n: int, until: int, quick: DayPlan) -> DayPlan:
+    """The plan of so many, searched for longer; no worse than the quick one."""
+    found = search_plan(with_more(day, n), due=until)
+    return found if (found.late, found.end) <= (quick.late, quick.end) or found.end <= until \
+        else quick
+
+
+def search_plan(day: DayInputs, *, due: int | None = None) -> DayPlan:
+    """Plan a day with the schedules that an answer asked for once may take."""
+    return plan_day(day, tries=search_tries(len(plan_day(day, tries=1).made.lines)), due=due)
 
 
 def _last(fits: Callable[[int], bool], guess: int, least: int) -> int:
