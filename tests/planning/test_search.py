@@ -6,7 +6,6 @@ from benchapp.planning.build import bench_tries, search_tries
 from benchapp.planning.what_if import fit_impressions
 from tests.planning.plans import MIN, made_up
 
-
 #: A seed, and the minute its window ends.
 LOST = ((8, 300), (33, 300))
 
