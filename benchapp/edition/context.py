@@ -14,7 +14,7 @@ from benchapp.edition.streams import print_stream, private_stream
 from benchapp.events.edition import ToldInPrivate
 from benchapp.events.entry import Entry
 from benchapp.events.event import BookEvent
-from benchapp.events.field_types import ABSENT
+from benchapp.events.field_types import ABSENT, LabelFields
 
 
 class SheetFields(TypedDict):
@@ -94,7 +94,7 @@ class EditionContext(DecisionContext[Register]):
         return self.over(now, now.over)
 
 
-def label_fields(label: SheetLabel | None) -> dict[str, object] | None:
+def label_fields(label: SheetLabel | None) -> LabelFields | None:
     """What stands on a sheet, as an entry has it."""
     return None if label is None else {
         "kind": label.kind, "number": label.number, "of": label.of}

@@ -42,7 +42,7 @@ from benchapp.events.edition import (
     ToldInPrivate,
 )
 from benchapp.events.entry import Entry
-from benchapp.events.field_types import given
+from benchapp.events.field_types import LabelFields, given
 
 #: An edition after an entry; last the event of the entry, of the class it is listed with.
 Fold: TypeAlias = Callable[[Edition, Entry, Any], Edition]
@@ -145,7 +145,7 @@ def _corrected(e: Edition, entry: Entry, said: SheetCorrected) -> Edition:
                  lambda h: replace(h, corrections=(*h.corrections, correction)))
 
 
-def _label_in(said: Mapping[str, Any] | None) -> SheetLabel | None:
+def _label_in(said: LabelFields | None) -> SheetLabel | None:
     return None if said is None else SheetLabel(said["kind"], said["number"], said["of"])
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from enum import Enum
 from types import NoneType
-from typing import Annotated, Any, Final, NamedTuple, TypeAlias, TypeVar, get_args
+from typing import Annotated, Any, Final, NamedTuple, TypeAlias, TypedDict, TypeVar, get_args
 
 from benchapp.events import words
 
@@ -167,11 +167,35 @@ Facts: TypeAlias = Annotated[
     tuple[str, ...], Rule(_are_facts, "a list of " + ", ".join(sorted(words.ABOUT)))]
 #: Texts by name.
 NamedTexts: TypeAlias = Annotated[Mapping[str, str], Rule(_are_named_texts, "texts by name")]
-#: Kinds of proof, each with `cap` and whether they are `inside` the edition.
-Caps: TypeAlias = Annotated[
-    Mapping[str, Mapping[str, Any]], Rule(_are_caps, "proofs with their caps")]
-#: What a sheet bears: `kind`, `number` and `of`.
-Label: TypeAlias = Annotated[Mapping[str, Any], Rule(_is_label, "what a sheet bears")]
-#: A list of changes: `do`, `after_ms`, `every_ms` and `for_ms` of each.
-Changes: TypeAlias = Annotated[
-    tuple[Mapping[str, Any], ...], Rule(_are_changes, "a list of changes")]
+
+
+class CapFields(TypedDict):
+    """How many of a kind of proof there may be, and whether they count inside the edition."""
+
+    cap: int
+    inside: bool
+
+
+class LabelFields(TypedDict):
+    """What a sheet bears: its kind, its number among them, and the total written beside it."""
+
+    kind: str
+    number: int | None
+    of: int | None
+
+
+class ChangeFields(TypedDict):
+    """One line of a list of changes; times from the last sheet on, in milliseconds."""
+
+    do: str
+    after_ms: int | None
+    every_ms: int | None
+    for_ms: int | None
+
+
+#: Kinds of proof, each with its cap.
+Caps: TypeAlias = Annotated[Mapping[str, CapFields], Rule(_are_caps, "proofs with their caps")]
+#: What a sheet bears.
+Label: TypeAlias = Annotated[LabelFields, Rule(_is_label, "what a sheet bears")]
+#: A list of changes.
+Changes: TypeAlias = Annotated[tuple[ChangeFields, ...], Rule(_are_changes, "a list of changes")]
