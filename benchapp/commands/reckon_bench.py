@@ -62,7 +62,7 @@ def _ink_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
         wanted = ink_for(each, learnt, arguments.impressions, step=step)
         more = {} if wanted.mixed is None else {"mix": wanted.mixed}
         told.append(ToldAnswer(wanted.need, each.ink.name or each.plate.name if many else "", more,
-                               {"batch_g": int(wanted.batch.g)}))
+                               {"batch_g": wanted.batch_g}))
     return told
 
 

@@ -190,14 +190,26 @@ class InkWanted:
     Attributes:
         need: How many grams.
         batch: What to mix: the learnt limit, else the recipe's charge, else common practice,
-            up to the next whole gram.
+            up to the next whole gram; None where none of them says anything.
         mixed: Its parts on the scale; None where the recipe names none.
     """
 
     inked: Inked
     need: Answer
-    batch: Mass
+    batch: Mass | None
     mixed: Answer | None
+
+    @property
+    def batch_g(self) -> int | None:
+        """Whole grams to mix."""
+        return None if self.batch is None else int(self.batch.g)
+
+    def sentence(self, of: str = "") -> str:
+        """`Mix 40 g of bone black: 20 to 40 g of ink for 8 impressions`; the name where given."""
+        name = f" of {of}" if of else ""
+        if self.batch is None:
+            return f"Mix{name or ' ink'}: {self.need.sentence}"
+        return f"Mix {self.batch}{name}: {self.need.sentence}"
 
 
 def ink_for(inked: Inked, learnt: Learnt, impressions: int, *,
@@ -209,11 +221,13 @@ def ink_for(inked: Inked, learnt: Learnt, impressions: int, *,
     """
     answer = with_sources(
         ink_need(inked.plate.size, impressions, weighings=learnt.ink.get(inked.reading, ()),
-                 charge=inked.ink.charge),
+                 charge=inked.ink.charge, covers=inked.covers),
         {"plate": (Origin.RECIPE, inked.plate.name)})
     figures = answer.figures
     grams = (figures["at_most_g"] or figures["grams"] or figures["recipe_g"]
              or figures["practice_to_g"])
+    if grams is None:
+        return InkWanted(inked, answer, None, None)
     batch = Mass(Fraction(ceil(grams)))
     mixed = mix_for(inked.ink, batch, step)
     if mixed is not None:

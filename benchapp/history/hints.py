@@ -121,8 +121,7 @@ def _mixing(s: Session, learnt: Learnt) -> tuple[str, ...]:
     found = []
     for each in inked_plates(s.recipe):
         wanted = ink_for(each, learnt, int(answer.figures["sheets"]))
-        name = f" of {each.ink.name}" if each.ink.name else ""
-        found.append(f"Mix {wanted.batch}{name}: {wanted.need.sentence}")
+        found.append(wanted.sentence(each.ink.name or ""))
         if wanted.mixed is not None:
             found.append(wanted.mixed.sentence)
     return tuple(found)

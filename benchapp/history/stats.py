@@ -8,14 +8,15 @@ cannot be is left out and said (`doubts`). Weighings are readings by a name: `in
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from benchapp.quantities import Mass, QuantityError, read_mass
+from benchapp.quantities import Mass, Percentage, QuantityError, read_mass
 from benchapp.recipe.model import Ink, Plate, Recipe
 from benchapp.reckon.errors import ReckonError
-from benchapp.reckon.ink_need import Used
+from benchapp.reckon.ink_need import WHOLE, Used
 from benchapp.reckon.press import GUESS, Gives
 from benchapp.reckon.sheets import Record
 from benchapp.session.counting import is_complete
@@ -32,11 +33,17 @@ def weighing_names(recipe: Recipe) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Inked:
-    """One ink on one plate, and what its weighing is called."""
+    """One ink on one plate, and what its weighing is called.
+
+    Attributes:
+        covers: The part of the plate it goes on: the whole where no other ink does and the recipe
+            does not say; None where nobody has said.
+    """
 
     ink: Ink
     plate: Plate
     reading: str
+    covers: Percentage | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,9 +105,11 @@ def inked_plates(recipe: Recipe) -> tuple[Inked, ...]:
     pairs = [(ink, plate) for ink in recipe.inks for plate in recipe.plates
              if ink.plate in (None, plate.name)]
     if len(pairs) == 1:
-        return (Inked(*pairs[0], INK_USED),)
+        return (Inked(*pairs[0], INK_USED, pairs[0][0].covers or WHOLE),)
     named = [ink.name for ink, _ in pairs]
-    return tuple(Inked(ink, plate, _used(ink, plate, named.count(ink.name) == 1))
+    on = Counter(plate.name for _, plate in pairs)
+    return tuple(Inked(ink, plate, _used(ink, plate, named.count(ink.name) == 1),
+                       ink.covers or (WHOLE if on[plate.name] == 1 else None))
                  for ink, plate in pairs)
 
 

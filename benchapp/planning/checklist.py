@@ -200,10 +200,10 @@ def _ink_one(each: Inked, learnt: Learnt, count: int, of: str) -> ChecklistItem:
     wanted = ink_for(each, learnt, count)
     charge = each.ink.charge
     return ChecklistItem(
-        "ink", f"Mix {wanted.batch}: {wanted.need.sentence}", of, wanted.need,
+        "ink", wanted.sentence(), of, wanted.need,
         {} if wanted.mixed is None else {"mix": wanted.mixed},
         {"charge_g": None if charge is None else Fraction(charge.g)},
-        _charge_words(each.ink), {"batch_g": int(wanted.batch.g)})
+        _charge_words(each.ink), {"batch_g": wanted.batch_g})
 
 
 def _charge_words(ink: Ink) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final, Literal
 
-from benchapp.quantities import Duration, Grammage, Length, Mass, Size, Span, Turns
+from benchapp.quantities import Duration, Grammage, Length, Mass, Percentage, Size, Span, Turns
 
 Hands = Literal["inky", "clean", "free"]
 Section = Literal["before", "each", "after"]
@@ -87,11 +87,16 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """One ink. `plate` None: the only plate, or all. `parts` by mass, as written."""
+    """One ink. `plate` None: the only plate, or all. `parts` by mass, as written.
+
+    Attributes:
+        covers: The part of the plate it goes on, where several inks share one.
+    """
 
     plate: str | None = None
     name: str | None = None
     charge: Mass | None = None
+    covers: Percentage | None = None
     parts: tuple[tuple[str, Fraction], ...] = ()
 
 

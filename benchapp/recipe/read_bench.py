@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final, Literal, cast
 
 from benchapp.quantities import (
+    Percentage,
     QuantityError,
     Turns,
     join_words,
@@ -16,6 +17,7 @@ from benchapp.quantities import (
     read_length,
     read_mass,
     read_number,
+    read_percentage,
     read_size,
     read_turns,
 )
@@ -26,7 +28,7 @@ from benchapp.recipe.nodes import Items, Map, Node, Scalar
 #: The word a step takes its first paper by, whatever that is called.
 SHEET: Final = "sheet"
 _METHODS: Final = ("soak", "pack", "spray", "dip")
-_INK_KEYS: Final = ("name", "charge", "parts")
+_INK_KEYS: Final = ("name", "charge", "covers", "parts")
 _PRESS_KEYS: Final = ("pitch", "zero", "more is")
 
 
@@ -120,9 +122,17 @@ def read_inks(top: Fields, plates: tuple[Plate, ...], ledger: Ledger) -> tuple[I
 
 def _ink(fields: Fields, plate: str | None) -> Ink:
     ink = Ink(plate, fields.text("name", "bone black"), fields.read("charge", read_mass, "9 g"),
-              _parts(fields))
+              fields.read("covers", _share, "40 %"), _parts(fields))
     fields.finish()
     return ink
+
+
+def _share(text: str) -> Percentage:
+    share = read_percentage(text)
+    if not 0 < share.fraction <= 1:
+        raise QuantityError(f"{text} is not a part of a plate",
+                            "write more than 0 % and at most 100 %")
+    return share
 
 
 def _parts(fields: Fields) -> tuple[tuple[str, Fraction], ...]:

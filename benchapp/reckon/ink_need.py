@@ -32,6 +32,7 @@ CARDED_BACK: Final = Fraction(1, 2)
 #: Sessions weighed before they are forecast from.
 ENOUGH: Final = 3
 LIMIT: Final = Percentage(Fraction(90, 100))
+WHOLE: Final = Percentage(Fraction(1))
 _MOST_IMPRESSIONS: Final = 5000
 #: Grams a square centimetre no inking comes near: a unit or a count was mistaken.
 _ABSURD: Final = (Fraction(1, 10_000), Fraction(2, 10))
@@ -123,6 +124,7 @@ def ink_need(
     *,
     weighings: Sequence[Used] = (),
     charge: Mass | None = None,
+    covers: Percentage | None = WHOLE,
 ) -> Answer:
     """Grams of ink to mix for a day.
 
@@ -131,6 +133,8 @@ def ink_need(
         impressions: How many will be pulled, warm-ups and all.
         weighings: What this ink's own sessions used, any plates.
         charge: The recipe's grams on the plate before wiping; shown beside.
+        covers: The part of the plate the ink goes on; None: nobody has said, and common practice
+            then says nothing. Weighings are of this ink, so they need no part.
 
     Raises:
         ReckonError: The plate is none, or the number is out of bounds.
@@ -141,24 +145,26 @@ def ink_need(
             "impressions", f"{impressions} is no day's work", f"give 1 to {_MOST_IMPRESSIONS}"
         )
     area = Fraction(plate.area_cm2) * impressions
-    low, high = (_practice(each * plate.area_cm2, impressions) for each in CHARGED)
+    practice = None if covers is None else (
+        _practice(CHARGED[0] * plate.area_cm2 * covers.fraction, impressions),
+        _practice(CHARGED[1] * plate.area_cm2 * covers.fraction, impressions))
     learnt = learn_ink_use(weighings)
     trusted = learnt if learnt is not None and learnt.sessions >= ENOUGH else None
     own = None if charge is None else _practice(Fraction(charge.g), impressions)
     return Answer(
-        sentence=_sentence(impressions, area, (low, high), own, trusted),
+        sentence=_sentence(impressions, area, practice, own, trusted),
         figures={
             "grams": trusted.per_cm2 * area if trusted else None,
             "at_most_g": trusted.at_most(area) if trusted else None,
-            "practice_from_g": low,
-            "practice_to_g": high,
+            "practice_from_g": practice and practice[0],
+            "practice_to_g": practice and practice[1],
             "recipe_g": own,
             "mg_per_cm2": learnt.per_cm2 * 1000 if learnt else None,
             "impressions": impressions,
             "sessions": learnt.sessions if learnt else 0,
         },
-        inputs=_inputs(plate, impressions, weighings, charge, trusted),
-        notes=_notes(learnt, trusted, own),
+        inputs=_inputs(plate, impressions, weighings, charge, trusted, covers),
+        notes=_notes(learnt, trusted, own, covers),
         formula="grams = k × inked area, k = Σ grams ÷ Σ area, limit by Student's t at 90 %"
         if trusted
         else "charge × (impressions + 1) ÷ 2: half of each charge is carded back and used again",
@@ -174,14 +180,17 @@ def _practice(charge: Fraction, impressions: int) -> Fraction:
 def _sentence(
     impressions: int,
     area: Fraction,
-    practice: tuple[Fraction, Fraction],
+    practice: tuple[Fraction, Fraction] | None,
     own: Fraction | None,
     learnt: Forecast | None,
 ) -> str:
     pulls = f"{impressions} impression{'s' if impressions != 1 else ''}"
     recipe = f"; {_g(own)} g by the recipe's charge" if own is not None else ""
     if learnt is None:
-        return f"{_g(practice[0])} to {_g(practice[1])} g of ink for {pulls}{recipe}"
+        if practice is not None:
+            return f"{_g(practice[0])} to {_g(practice[1])} g of ink for {pulls}{recipe}"
+        return (f"{_g(own)} g of ink for {pulls} by the recipe's charge" if own is not None else
+                "no figure: nobody has said which part of the plate this ink covers")
     most = learnt.at_most(area)
     limit = f", at most {_g(most)} g nine days of ten" if most is not None else ""
     return f"{_g(learnt.per_cm2 * area)} g of ink for {pulls}{limit}{recipe}"
@@ -192,10 +201,14 @@ def _g(grams: Fraction | float) -> str:
 
 
 def _notes(
-    learnt: Forecast | None, trusted: Forecast | None, own: Fraction | None
+    learnt: Forecast | None, trusted: Forecast | None, own: Fraction | None,
+    covers: Percentage | None,
 ) -> tuple[str, ...]:
     if trusted is not None:
         return ("The recipe's charge is reckoned with half of it carded back",) if own else ()
+    if learnt is None and covers is None:
+        return ("Several inks share the plate: write the part of each, such as covers: 40 %, or "
+                "weigh each before and after three sessions",)
     if learnt is None:
         return ("A guess: weigh the ink before and after three sessions and they replace it",)
     weighed = "one session" if learnt.sessions == 1 else "two sessions"
@@ -210,21 +223,25 @@ def _inputs(
     weighings: Sequence[Used],
     charge: Mass | None,
     trusted: Forecast | None,
+    covers: Percentage | None,
 ) -> tuple[Input, ...]:
     own = [Input("charge", charge, "", Origin.RECIPE)] if charge is not None else []
     names = ", ".join(w.session for w in weighings if w.session)
     count = f"{len(weighings)} session{'s' if len(weighings) != 1 else ''}"
-    rate = (
-        Input("ink used", rounded_text(trusted.per_cm2 * 1000, 1), "mg/cm2", Origin.LEARNT,
-              names or count)
-        if trusted
-        else Input("charged on before wiping", "13 to 26", "mg/cm2", Origin.PRACTICE, "no source")
-    )
-    back = [] if trusted and charge is None else [_carded()]
+    rate = []
+    if trusted:
+        rate = [Input("ink used", rounded_text(trusted.per_cm2 * 1000, 1), "mg/cm2", Origin.LEARNT,
+                      names or count)]
+    elif covers is not None:
+        rate = [Input("charged on before wiping", "13 to 26", "mg/cm2", Origin.PRACTICE,
+                      "no source")]
+        if covers != WHOLE:
+            rate.append(Input("covers", covers, "of the plate", Origin.RECIPE))
+    back = [] if charge is None and (trusted or covers is None) else [_carded()]
     return (
         Input("plate", plate, "", Origin.GIVEN),
         Input("impressions", impressions, "", Origin.GIVEN),
-        rate,
+        *rate,
         *back,
         *own,
     )

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from benchapp.quantities import Mass, read_mass, read_size
+from benchapp.quantities import Mass, Percentage, read_mass, read_size
 from benchapp.reckon.additives import additive_caution
 from benchapp.reckon.answer import Origin
 from benchapp.reckon.errors import ReckonError
@@ -209,3 +209,17 @@ def test_what_is_no_chance_has_no_quantile():
         t_quantile(1, 3)
     with pytest.raises(ReckonError, match="freedom: 0 degrees say nothing"):
         t_below(1.0, 0)
+
+
+def test_an_ink_that_shares_the_plate_gets_no_range_of_the_whole():
+    """Two inks on one plate: by the part the printer says, by the charge, or no figure."""
+    plate = read_size("120 x 160 mm")
+    whole = ink_need(plate, 8).figures
+    part = ink_need(plate, 8, covers=Percentage(Fraction(1, 4)))
+    assert part.figures["practice_to_g"] * 4 == whole["practice_to_g"]
+    unknown = ink_need(plate, 8, covers=None)
+    assert unknown.figures["practice_to_g"] is None
+    assert "nobody has said which part" in unknown.sentence
+    assert "covers: 40 %" in unknown.notes[0]
+    charged = ink_need(plate, 8, covers=None, charge=Mass(Fraction(1, 2)))
+    assert charged.sentence == "2.3 g of ink for 8 impressions by the recipe's charge"
