@@ -107,53 +107,53 @@ class Preferences:
 
 
 STARTER: Final = """\
-# Preferences of this studio. A line taken out stands as the program has it.
+# Preferences of this studio. Without a line, benchapp uses its own value.
 
-# studio: the name that papers bear
+# studio: the name on your papers
 
-# Silence the switch must keep before its next press counts. A key held down looks
+# How long the pedal must be quiet before the next press counts. A key held down looks
 # like many presses: give more if one press goes two steps. 0 ms takes every press.
 gate: 750 ms
 
-# The keys that are the switch.
+# The keys that work as the pedal.
 treads: [space, enter, pagedown, right, f5,
   f13, f14, f15, f16, f17, f18, f19, f20, f21, f22, f23, f24]
 
-# Other pedals of a set: take a # away and name their keys.
+# Other pedals of a set: delete the # and name their keys.
 # take back keys: [pageup]
 # look again keys: [escape]
 
-# A tread that ends a step before its low time is taken back by the next tread, if that
-# comes within this. 0 s: it never is. It is off, too, where the gate is 0 ms.
+# A press that ends a step before its low time is undone by the next press within this
+# time. 0 s: never. It is off too if the gate is 0 ms.
 slip: 4 s
 
-# One row of your terminal, measured on the glass: how far the numerals carry.
+# The height of one row of your terminal, measured on the screen.
 row height: 5 mm
 
-# The far view, large and bare: by key (F2), or by itself while your hands are inky.
+# The far view, with large figures: by key (F2), or by itself while your hands are inky.
 far view: by key
 
-# Lift and look by the switch alone: verdict and tags are said one after another, each
-# for so long, such as 3 s, and a tread picks. off: it waits for a tread, as everything.
+# Judge with the pedal alone: verdicts and tags come one after another, each for this
+# time, such as 3 s. A press picks one. off: no such list.
 walk: off
 
-# The sound of calls: on, soft or off; ask: the Studio asks once. They are shown anyway.
+# The sound of calls: on, soft or off. ask: the Studio asks once. Calls are always shown.
 sound: ask
 
-# Spoken words, where the machine has a voice: on or off.
+# Spoken words, if the machine has a voice: on or off.
 voice: on
 
-# player: the program tried first for sounds; benchapp calls tries each and keeps one
+# player: the program to try first for sounds; benchapp calls tries each and keeps one
 
 # When you change the boards: on the day of their last sheet, and on later days. Every
-# change is gathered at one of these hours, on the screen and in the calendar.
+# change is due at one of these hours, on the screen and in the calendar.
 boards first day: 18:00
 boards later: 09:00
 
-# Between these hours boards call nobody; none: they may at any time.
+# Between these hours boards are silent. none: they may call at any time.
 boards silent: 21:00-08:00
 
-# So long after its hour a change is not yet late.
+# How long after its hour a change counts as late.
 boards grace: 1 h
 
 # The wheel scrolls and a click chooses a line, never on the Bench. on: hold Shift while you

@@ -16,7 +16,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
 def add_charts_option(one: argparse.ArgumentParser) -> None:
     """The option that draws readings between the lines."""
     one.add_argument("--charts", choices=("dots", "plain"), metavar="HOW",
-                     help="draw the readings too: in dots, or plain (ASCII)")
+                     help="draw charts of the readings: dots or plain (ASCII)")
 
 
 def _json(one: argparse.ArgumentParser) -> None:
@@ -25,15 +25,15 @@ def _json(one: argparse.ArgumentParser) -> None:
 
 def _beside(one: argparse.ArgumentParser) -> None:
     one.add_argument("what", metavar="WHAT", nargs="*",
-                     help="two sessions, or two sheets (K7, 12/40, last:3); with one, or none, the "
-                          "one before it")
+                     help="two sessions, or two sheets (K7, 12/40, last:3); if you name one or "
+                          "none, it is compared with the one before")
     _json(one)
 
 
 def _life(one: argparse.ArgumentParser) -> None:
     one.add_argument("print_", metavar="PRINT", nargs="?",
-                     help="a print's title or its recipe; else the last session's")
-    one.add_argument("--plate", metavar="NAME", help="this plate alone")
+                     help="a print's title or its recipe; without it, the last session's")
+    one.add_argument("--plate", metavar="NAME", help="show only this plate")
     add_charts_option(one)
     _json(one)
     outward_words.add_html_options(one)
@@ -41,6 +41,6 @@ def _life(one: argparse.ArgumentParser) -> None:
 
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
-    ("beside", "hold two sessions, or two sheets and the BAT, against each other", _beside),
-    ("life", "everything a plate gave, day by day, and how its readings went", _life),
+    ("beside", "compare two sessions, or two sheets and the BAT", _beside),
+    ("life", "show what a plate gave, day by day, and its readings", _life),
 )

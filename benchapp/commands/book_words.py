@@ -50,10 +50,10 @@ def _rebuild(one: _Parser) -> None:
 
 #: Name, help, and what adds the arguments.
 _WORDS: Final[tuple[tuple[str, str, Callable[[_Parser], None]], ...]] = (
-    ("check", "say whether the book is sound", _check),
+    ("check", "check that the book is sound", _check),
     ("backup", "copy the book into a new file, also while it is open", _backup),
     ("restore", "put a backup in the book's place; the old book is kept", _restore),
-    ("merge", "take in what only another copy of the book has", _merge),
+    ("merge", "add what only another copy of the book has", _merge),
     ("rebuild", "make a new book from the text mirror", _rebuild),
 )
 
@@ -64,7 +64,7 @@ def _book(book: Any) -> None:
         one = made.add_parser(name, help=help_, description=help_[:1].upper() + help_[1:] + ".")
         one.set_defaults(within=one)
         one.add_argument("--book", metavar="FILE", default=argparse.SUPPRESS,
-                         help="another book than the studio's")
+                         help="use another book than the studio's")
         add(one)
 
 
@@ -74,4 +74,4 @@ def _report(one: _Parser) -> None:
 
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (("book", "check the book, back it up, restore a backup", _book),
-                   ("report", "what this machine is like, safe to paste", _report))
+                   ("report", "describe this machine, without names, to paste", _report))

@@ -32,37 +32,37 @@ def add_common_options(one: argparse.ArgumentParser, *, print_: bool = True) -> 
         one.add_argument("--print", metavar="PRINT", dest="print_",
                          help="another print than the last session's, by its title")
     one.add_argument("--yes", action="store_true",
-                     help="do what can't be taken back without asking")
+                     help="do not ask before what cannot be undone")
 
 
 def _edition(one: argparse.ArgumentParser) -> None:
     one.usage = _USAGE.format("[PRINT] [what you declare ...]")
-    one.add_argument("print_", metavar="PRINT", nargs="?", help="one print whole; else all")
+    one.add_argument("print_", metavar="PRINT", nargs="?", help="show this print; without it, all")
     say = one.add_mutually_exclusive_group()
     one.add_argument("--size", type=_number, metavar="N",
-                     help="declare how large it is; with --settle which of two sizes is true")
+                     help="the size of the edition; with --settle, which of two is right")
     one.add_argument("--artist", metavar="WHO",
-                     help="with --size: whose; begins the edition of a PRINT known only from old "
-                          "papers, before any session")
+                     help="with --size: the artist; for a PRINT without any session in "
+                          "this book")
     one.add_argument("--key", metavar="WORDS",
-                     help="with --artist: the key its recipe has under print:, so that they are "
-                          "one print")
+                     help="with --artist: the key: of its recipe, so that they are one "
+                          "print")
     say.add_argument("--open", action="store_true", dest="open_", help="declare it open")
     say.add_argument("--short", type=_number, metavar="N",
-                     help="a short edition: so many, before the first signature (--why)")
+                     help="make the edition smaller, before the first signature (--why)")
     say.add_argument("--cut-short", type=_end, metavar="N",
                      help="after the first signature: the edition ends at N, the numbers above "
                           "are void and the total stays (--why); none: it goes on after all")
     say.add_argument("--settle", metavar="TEXT",
-                     help="a clash stays as it is: words of it that name it (--why)")
+                     help="keep a clash as it is: words that name it (--why)")
     say.add_argument("--from-paper", metavar="FILE", dest="recall",
-                     help="take in a table (CSV) of sheets known from old papers: all, or none")
+                     help="read a table (CSV) of sheets from old papers: all, or none")
     say.add_argument("--template", metavar="FILE",
-                     help="write the table to fill in, with an example a kind of line")
+                     help="write the table to fill in, with examples")
     one.add_argument("--paper", metavar="WORDS",
-                     help="with --from-paper: what the old paper is; else: old papers")
+                     help="with --from-paper: the name of the old paper (old papers)")
     one.add_argument("--force", action="store_true",
-                     help="with --template: write over a file that is there")
+                     help="with --template: replace a file of that name")
     form = one.add_mutually_exclusive_group()
     form.add_argument("--varied", action="store_true", help="declare it varied (E.V.)")
     form.add_argument("--limited", action="store_true", help="declare that it is not varied")
@@ -71,10 +71,10 @@ def _edition(one: argparse.ArgumentParser) -> None:
     one.add_argument("--roman", action="store_const", const="roman", dest="numbers",
                      help="the same as --numbers roman")
     one.add_argument("--proof-numbers", choices=("figures", "roman"),
-                     help="how those of its proofs are; roman, where nothing was said")
+                     help="the same for the numbers of its proofs (roman)")
     one.add_argument("--proof", metavar="KIND=N", action="append", default=[],
                      help="how many proofs of a kind, as AP=4; AP=4:inside counts them in the "
-                          "total; AP=none: nothing is said of them")
+                          "total; AP=none: no number is declared")
     one.add_argument("--plate", metavar="NAME", help="say of a plate: --before N, --state WORDS")
     one.add_argument("--before", type=_pulls, metavar="N",
                      help="with --plate: the impressions it gave before there was this book")
@@ -90,10 +90,10 @@ def _edition(one: argparse.ArgumentParser) -> None:
                           "none: it shares none")
     one.add_argument("--standard", metavar="SHEET",
                      help=f"the sheet others are held against until there is a BAT: {_NAMES}; "
-                          "none: there is no standard")
+                          "none: without a standard")
     one.add_argument("--why", metavar="WORDS", help="the reason")
     one.add_argument("--private", action="store_true",
-                     help="with your own words about people; otherwise they stay at home")
+                     help="include your own words about people; otherwise they stay at home")
     add_common_options(one, print_=False)
 
 
@@ -108,9 +108,9 @@ def _numbered(one: argparse.ArgumentParser) -> None:
                      help="with --as BAT: why it replaces the BAT there is, which keeps what is "
                           "pencilled on it")
     one.add_argument("--whose", metavar="WHO",
-                     help="with --as: whose proof it is; stays at home")
+                     help="with --as: the owner of the proof; stays at home")
     one.add_argument("--back", action="store_true",
-                     help="take back what the sheets were to be, before they are signed")
+                     help="undo a number or kind, before it is signed")
     # Its way of before: the command that has taken its place is named.
     one.add_argument("--correct", metavar="SEEN", help=argparse.SUPPRESS)
     add_common_options(one)
@@ -164,7 +164,7 @@ def _correct(one: argparse.ArgumentParser) -> None:
     one.formatter_class = argparse.RawDescriptionHelpFormatter
     one.epilog = _CORRECT
     one.add_argument("words", metavar="SHEET WHAT", nargs="+", help=f"{_SHEET}; then what is true")
-    one.add_argument("--why", metavar="WORDS", help="what you saw, or what the mistake was")
+    one.add_argument("--why", metavar="WORDS", help="what you saw, or the mistake")
     one.add_argument("--private", action="store_true",
                      help="show your own words about people; otherwise they stay at home")
     add_common_options(one)
@@ -174,7 +174,7 @@ def _cancel(one: argparse.ArgumentParser) -> None:
     one.add_argument("plate", metavar="PLATE", nargs="?", help="which; else all of the print")
     one.add_argument("--how", metavar="WORDS", default="cancelled",
                      help="how: scored through, cut, ground")
-    one.add_argument("--on", metavar="DATE", type=_day, help="the day, where it was not today")
+    one.add_argument("--on", metavar="DATE", type=_day, help="the day (today)")
     add_common_options(one)
 
 
@@ -191,14 +191,14 @@ def _where(one: argparse.ArgumentParser) -> None:
                      help="with --gallery: as a page to send along, in a new file")
     one.add_argument("--csv", metavar="FILE",
                      help="with --gallery: as a table for a spreadsheet, in a new file")
-    one.add_argument("--force", action="store_true", help="write over a file that is there")
+    one.add_argument("--force", action="store_true", help="replace a file of that name")
     one.add_argument("--terms", metavar="WORDS", help="with --now gallery: consignment, or sale "
                                                       "or return")
     one.add_argument("--on", metavar="DATE", type=_day, help="with --now: the day it happened")
     one.add_argument("--due", metavar="DATE", type=_day,
                      help="with --now gallery: the day it is due back")
     one.add_argument("--private", action="store_true",
-                     help="with your own words about people; otherwise they stay at home")
+                     help="include your own words about people; otherwise they stay at home")
     add_common_options(one)
 
 
@@ -207,23 +207,24 @@ def _boards(one: argparse.ArgumentParser) -> None:
     one.add_argument("stack", metavar="STACK", nargs="?",
                      help="its number in the list, or words of its name")
     do = one.add_mutually_exclusive_group()
-    do.add_argument("--changed", action="store_true", help="the change that is due was made")
+    do.add_argument("--changed", action="store_true",
+                    help="record that you made the change that is due")
     do.add_argument("--left", action="store_true",
-                    help="the change that is due is not needed, sheets stay as they are (--why)")
+                    help="record that the change is not needed (--why)")
     # Their names of before, still taken.
     do.add_argument("--done", action="store_true", dest="changed", help=argparse.SUPPRESS)
     do.add_argument("--skip", action="store_true", dest="left", help=argparse.SUPPRESS)
-    do.add_argument("--down", action="store_true", help="nothing lies under these boards any more")
+    do.add_argument("--down", action="store_true", help="these boards are empty now")
     do.add_argument("--lift", metavar="SHEET", help="a sheet comes out")
     do.add_argument("--lay", metavar="SHEET", help="a sheet goes on top")
-    do.add_argument("--weight", metavar="MASS", help="so much lies on the boards: 12 kg")
+    do.add_argument("--weight", metavar="MASS", help="the weight on the boards: 12 kg")
     do.add_argument("--weigh", metavar=("SHEET", "MASS"), nargs=2,
                     help="a control sheet on the scale: K7 98.4 g")
     do.add_argument("--ics", metavar="FILE", nargs="?", const="-",
                     help="as a calendar for the phone (iCalendar), printed or in a new file")
     one.add_argument("--why", metavar="WORDS", help="with --left: the reason")
     one.add_argument("--force", action="store_true",
-                     help="with --ics FILE: write over a file that is there")
+                     help="with --ics FILE: replace a file of that name")
     add_common_options(one, print_=False)
 
 
@@ -232,27 +233,27 @@ def _papers(one: argparse.ArgumentParser) -> None:
                      help="edition: its documentation sheet; sheet: one impression's history")
     one.add_argument("what", metavar="PRINT|SHEET", nargs="*",
                      help=f"which print, else the last session's; or {_SHEET}")
-    one.add_argument("--html", metavar="FILE", help="as a page of its own, in a new file")
-    one.add_argument("--force", action="store_true", help="write over a file that is there")
+    one.add_argument("--html", metavar="FILE", help="write a page into a new file")
+    one.add_argument("--force", action="store_true", help="replace a file of that name")
     one.add_argument("--printer", metavar="WHO", help="who printed it")
     one.add_argument("--chop", metavar="WORDS", help="the chop on the sheets")
     one.add_argument("--private", action="store_true",
-                     help="also say whose each proof is and who has the sheets")
+                     help="also show owners of proofs and who has the sheets")
     add_common_options(one)
 
 
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
-    ("edition", "every edition, or one whole; declare how large it is", _edition),
-    ("sort", "go through a day's dry sheets: numbers, proofs, the BAT", _sort),
+    ("edition", "list the editions, or show one; declare its size", _edition),
+    ("sort", "sort dry sheets: numbers, proofs, the BAT", _sort),
     ("number", "give a sheet its number, or keep it as a proof", _numbered),
     ("sign", "record that sheets were signed", _sign),
-    ("void", "record that a number is void: never used, or its sheet destroyed", _void),
-    ("correct", "put right what was recorded of a sheet by mistake", _correct),
+    ("void", "record that a number is never used", _void),
+    ("correct", "correct a mistake in the record of a sheet", _correct),
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
-    ("boards", "what is under boards, when to change it, a calendar for the phone", _boards),
-    ("papers", "the documentation sheet of an edition, or a sheet's history", _papers),
-    ("where-is", "where everything is, or these sheets; record where they went", _where),
+    ("boards", "list the stacks under boards, and record changes", _boards),
+    ("papers", "write the documentation of an edition, or a sheet's history", _papers),
+    ("where-is", "show or record where sheets are", _where),
 )
 
 

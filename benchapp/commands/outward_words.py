@@ -23,8 +23,8 @@ def _json(one: argparse.ArgumentParser) -> None:
 
 def add_html_options(one: argparse.ArgumentParser) -> None:
     """The options by which a review becomes a page."""
-    one.add_argument("--html", metavar="FILE", help="as a page of its own, in a new file")
-    one.add_argument("--force", action="store_true", help="write over a file that is there")
+    one.add_argument("--html", metavar="FILE", help="write a page into a new file")
+    one.add_argument("--force", action="store_true", help="replace a file of that name")
 
 
 def _learn(one: argparse.ArgumentParser) -> None:
@@ -32,7 +32,7 @@ def _learn(one: argparse.ArgumentParser) -> None:
     one.add_argument("--apply", action="store_true",
                      help="change the recipe; the text before is kept beside it")
     one.add_argument("--only", metavar="N", action="append", default=[],
-                     help="with --apply: only this one of the list; may stand several times")
+                     help="with --apply: only this one of the list; give it as often as you need")
     _json(one)
 
 
@@ -54,12 +54,12 @@ def _export(one: argparse.ArgumentParser) -> None:
     what = one.add_mutually_exclusive_group(required=True)
     what.add_argument("--csv", metavar="FILE", help="a table for a spreadsheet")
     what.add_argument("--jsonl", metavar="FILE", help="every entry, a line each; can be imported")
-    what.add_argument("--html", metavar="FILE", help="a page that stands by itself")
+    what.add_argument("--html", metavar="FILE", help="a page that needs no other file")
     one.add_argument("--table", metavar="TABLE", choices=TABLES, default=TABLES[0],
                      help="with --csv: impressions (if none is named), entries or readings")
     one.add_argument("--private", action="store_true",
-                     help="with your own words about people; otherwise they stay at home")
-    one.add_argument("--force", action="store_true", help="write over a file that is there")
+                     help="include your own words about people; otherwise they stay at home")
+    one.add_argument("--force", action="store_true", help="replace a file of that name")
 
 
 def _import(one: argparse.ArgumentParser) -> None:
@@ -69,10 +69,10 @@ def _import(one: argparse.ArgumentParser) -> None:
 
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
-    ("learn", "offer a recipe what its own days taught", _learn),
+    ("learn", "learn times and ink from your own days", _learn),
     ("search", "find words, numbers and marks in everything you wrote", _search),
     ("export", "write the book, or some sessions, into a new file", _export),
-    ("import", "take in the entries of an exported file", _import),
+    ("import", "read an exported file into the book", _import),
 )
 
 

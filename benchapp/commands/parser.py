@@ -108,14 +108,14 @@ def make_parser() -> MainParser:
     main = MainParser(prog="benchapp", description=benchapp.__doc__)
     main.add_argument("-V", "--version", action="version",
                       version=f"benchapp {benchapp.__version__}", help="show the version")
-    main.add_argument("--book", metavar="FILE", help="another book than the studio's")
+    main.add_argument("--book", metavar="FILE", help="use another book than the studio's")
     made = main.add_subparsers(dest="command", metavar="command", parser_class=_Parser)
     main.commands = {}
     for name, help_, add in _COMMANDS:
         one = made.add_parser(name, help=help_, description=help_[:1].upper() + help_[1:] + ".")
         # Before or after the command: what is not given here leaves what stood before.
         one.add_argument("--book", metavar="FILE", default=argparse.SUPPRESS,
-                         help="another book than the studio's")
+                         help="use another book than the studio's")
         add(one)
         main.commands[name] = one
     return main
@@ -123,10 +123,10 @@ def make_parser() -> MainParser:
 
 def _plain(one: argparse.ArgumentParser) -> None:
     one.add_argument("--plain", action="store_true",
-                     help="by lines: one in, one or more out; an empty line goes on. "
-                          "A line that begins with * came by itself")
+                     help="by lines, without a screen; an empty line goes on, help lists "
+                          "the words")
     one.add_argument("--aloud", action="store_true",
-                     help="with --plain: the machine's voice says calls, ends of waits and steps")
+                     help="with --plain: say calls, ends of waits and steps aloud")
 
 
 def _json(one: argparse.ArgumentParser) -> None:
@@ -142,23 +142,23 @@ def _run(one: argparse.ArgumentParser) -> None:
 
 def _resume(one: argparse.ArgumentParser) -> None:
     one.add_argument("session", metavar="SESSION", nargs="?",
-                     help="its name, last or yesterday; else the one worked on last")
+                     help="its name, last or yesterday; without it, the one you worked on last")
     _plain(one)
 
 
 def _rehearse(one: argparse.ArgumentParser) -> None:
     one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
     one.add_argument("--speed", type=_speed, metavar="X", default=Fraction(60),
-                     help="how many minutes pass in a minute (60)")
+                     help="minutes that pass in one minute (60)")
     _plain(one)
 
 
 def _new(one: argparse.ArgumentParser) -> None:
     one.add_argument("name", metavar="NAME", help="what the recipe is called")
     after = one.add_mutually_exclusive_group()
-    after.add_argument("--like", metavar="RECIPE", help="made after this recipe")
+    after.add_argument("--like", metavar="RECIPE", help="begin from this recipe")
     after.add_argument("--from", metavar="SESSION", dest="from_",
-                       help="made after the recipe of a session: last, yesterday or its name")
+                       help="begin from the recipe of a session: last, yesterday or its name")
 
 
 def _check(one: argparse.ArgumentParser) -> None:
@@ -175,7 +175,7 @@ def _review(one: argparse.ArgumentParser) -> None:
 
 
 def _sessions(one: argparse.ArgumentParser) -> None:
-    one.add_argument("--all", action="store_true", help="those that were discarded too")
+    one.add_argument("--all", action="store_true", help="list discarded sessions too")
     _json(one)
 
 
@@ -187,17 +187,18 @@ def _discard(one: argparse.ArgumentParser) -> None:
 
 def _damp(one: argparse.ArgumentParser) -> None:
     one.add_argument("recipe", metavar="RECIPE", nargs="?",
-                     help="whose paper; without it the packs are listed")
-    one.add_argument("--sheets", type=_number, metavar="N", help="how many; else not counted")
+                     help="the recipe the paper is for; without it, list the packs")
+    one.add_argument("--sheets", type=_number, metavar="N",
+                     help="how many sheets; without it, they are not counted")
 
 
 def _calls(one: argparse.ArgumentParser) -> None:
     one.add_argument("--sound", choices=("on", "soft", "off"), metavar="HOW",
-                     help="keep on, soft or off")
+                     help="loudness: on, soft or off")
     one.add_argument("--voice", choices=("on", "off"), metavar="ON|OFF",
-                     help="keep whether words are spoken too: on or off")
+                     help="speak words too: on or off")
     one.add_argument("--player", metavar="NAME",
-                     help="keep the player that is tried first; bell: the terminal's bell alone")
+                     help="the player to try first; bell: only the terminal's bell")
     _json(one)
 
 
@@ -226,26 +227,26 @@ def _nothing(one: argparse.ArgumentParser) -> None:
 
 
 _COMMANDS: Final = (
-    ("run", "open a new session on a recipe", _run),
-    ("resume", "go on with an open session", _resume),
-    ("rehearse", "a day on a fast clock, kept in no book", _rehearse),
-    ("demo", "a throw-away studio of an invented year", _nothing),
+    ("run", "open a new session of a recipe", _run),
+    ("resume", "continue an open session", _resume),
+    ("rehearse", "try a day on a fast clock; nothing is recorded", _rehearse),
+    ("demo", "look around in an invented year; nothing is kept", _nothing),
     ("new", "write a recipe from eleven plain questions", _new),
-    ("check", "say what is wrong with a recipe, and where", _check),
+    ("check", "find the mistakes in a recipe", _check),
     ("sessions", "list the sessions", _sessions),
-    ("discard", "discard a session in which nothing was pulled", _discard),
+    ("discard", "discard a session without a pull", _discard),
     ("review", "read a session back", _review),
     *beside_words.COMMANDS,
     ("damp", "damp a pack of paper for tomorrow, or list the packs", _damp),
-    ("prepare", "a day for so many wanted: tear, damp, mix, press", _prepare),
+    ("prepare", "work out a day: paper, damping, ink, screws", _prepare),
     *planning_words.COMMANDS,
-    ("reckon", "one question of the day's arithmetic", reckon_words.add_questions),
+    ("reckon", "answer one question of the day's arithmetic", reckon_words.add_questions),
     *edition_words.COMMANDS,
     *outward_words.COMMANDS,
     *book_words.COMMANDS,
-    ("switch", "learn what your pedal sends, set the switch, practise", _nothing),
-    ("calls", "try what can be heard here, and keep the choice", _calls),
-    ("files", "say where everything is kept", _json),
+    ("switch", "learn and practise your pedal", _nothing),
+    ("calls", "try the sounds and voices, and choose", _calls),
+    ("files", "show where everything is kept", _json),
     ("help", "explain a topic or a command", _help),
     ("completion", "write completion for your shell", _completion),
 )

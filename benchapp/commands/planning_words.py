@@ -39,29 +39,29 @@ def add_plan_options(one: argparse.ArgumentParser) -> None:
         one.add_argument(flag, type=Figure(flag, read), metavar=metavar, help=help_, **more)
 
     one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
-    option("--wanted", read_wanted, "N", "plan what so many that count need, warm-ups too; "
-           "without it, the most pulls that end by --until")
+    option("--wanted", read_wanted, "N", "how many impressions should count; without it, as "
+           "many as end by --until")
     one.add_argument("--on", metavar="DATE", default="today",
-                     help="which day: today (if none is named), tomorrow or such as 2026-05-03")
-    option("--from", read_clock, "HH:MM", "when the day begins; it may be past. Without it now, "
-           "or 09:00 of another day", dest="from_")
-    option("--until", read_clock, "HH:MM", "when all must be over, cleaning up too")
-    option("--break", read_break, '"HH:MM TIME"', "lunch or an appointment; may stand several "
-           "times. No work of the hands is cut by it; waits run on", dest="breaks",
+                     help="the day: today, tomorrow or a date such as 2026-05-03 (today)")
+    option("--from", read_clock, "HH:MM", "when the day begins; without it, now, or 09:00 of "
+           "another day", dest="from_")
+    option("--until", read_clock, "HH:MM", "when the day must be over, with cleaning up")
+    option("--break", read_break, '"HH:MM TIME"', "lunch or an appointment; give it as often "
+           "as you need. It cuts no work of the hands; waits run on", dest="breaks",
            action="append", default=[])
     option("--taken", read_taken_place, '"PLACE HH:MM TIME"',
-           "others use the press, the hot plate or "
-           "the tray; may stand several times", action="append", default=[])
+           "when others use the press, the hot plate "
+           "or the tray; give it as often as you need", action="append", default=[])
     one.add_argument("--hands", choices=("1", "2"), metavar="1|2", default="1",
-                     help="how many pairs of hands; the second takes the clean steps")
-    option("--each-takes", read_each_takes, "TIME", 'a guess: how long one print takes, such as '
-           '"40 min"; for steps whose time nobody knows')
+                     help="pairs of hands; the second takes the clean steps")
+    option("--each-takes", read_each_takes, "TIME", 'your guess of how long one print '
+           'takes, such as "40 min"; for steps without a time')
     one.add_argument("--evening", action="store_true",
-                     help="with a pack damped the evening before, and the list to set up by")
+                     help="damp the first pack the evening before; lists what to set up")
     form = one.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="one JSON document")
     form.add_argument("--ics", action="store_true",
-                      help="a calendar for the phone (iCalendar): begin, packs in and out, over")
+                      help="write a calendar for the phone (iCalendar)")
 
 
 def read_wanted(text: str) -> int:
@@ -86,5 +86,5 @@ def read_each_takes(text: str) -> int:
 
 
 #: Name, help, and what adds the arguments.
-COMMANDS: Final = (("plan", "plan a day round your hands, and say how sure it is",
+COMMANDS: Final = (("plan", "plan a day around your hands, and how sure it is",
                     add_plan_options),)

@@ -65,7 +65,7 @@ def add_questions(reckon: _Parser) -> None:
                               formatter_class=argparse.RawDescriptionHelpFormatter)
         one.set_defaults(within=one)
         one.add_argument("--book", metavar="FILE", default=argparse.SUPPRESS,
-                         help="another book than the studio's")
+                         help="use another book than the studio's")
         options(_Asked(one))
         one.add_argument("--json", action="store_true", help="one JSON document")
 
@@ -75,7 +75,7 @@ def _tear(ask: _Asked) -> None:
     ask.figure("--sheet", read_size, "SIZE", "the full sheet, such as 560 x 760 mm")
     ask.figure("--piece", read_piece, "SIZE[:N]", "a piece, and how many are wanted, such as "
                "280 x 380 mm: 6; up to four sizes", many=True)
-    ask.word("--grain", ("free", "fixed"), "whether pieces may lie a quarter round (free)")
+    ask.word("--grain", ("free", "fixed"), "free: pieces may be turned by a quarter (free)")
     ask.figure("--tolerance", read_length, "LENGTH", "more for a torn side (0 mm)")
     ask.figure("--edge", read_length, "LENGTH", "torn off each edge first (0 mm)")
     ask.figure("--deckles", read_natural, "N", "deckled edges each piece keeps (0)")
@@ -98,16 +98,16 @@ def _damp(ask: _Asked) -> None:
     ask.figure("--delivered", read_percentage, "PERCENT", "its moisture then (6%%)")
     ask.figure("--sheets", read_natural, "N", "sheets in the stack (1)")
     ask.figure("--target", read_percentage, "PERCENT", "moisture wanted, wet basis (37.5%%)")
-    ask.figure("--wet", read_mass, "MASS", "how damp is it: a sheet now …")
+    ask.figure("--wet", read_mass, "MASS", "to see how damp it is: a sheet now …")
     ask.figure("--dry", read_mass, "MASS", "… and without any water")
-    ask.figure("--plate", read_size, "SIZE", "how it shrinks: the plate as it lies on the bed")
+    ask.figure("--plate", read_size, "SIZE", "to see how it shrinks: the plate, width x height")
     ask.word("--grain", ("width", "height"), "which side of the plate the grain runs along")
     ask.figure("--across", read_percentage, "PERCENT", "growth you measured across the grain")
     ask.figure("--along", read_percentage, "PERCENT", "and along it")
-    ask.figure("--age", read_duration, "TIME", "whether it keeps: how long it has been damp")
+    ask.figure("--age", read_duration, "TIME", "to see if it keeps: how long it has been damp")
     ask.figure("--warmth", read_temperature, "TEMPERATURE", "of the room, such as 20 °C")
     ask.figure("--humidity", read_humidity, "PERCENT", "of its air, such as 60%%")
-    ask.switch("--cold", "it lies in a refrigerator")
+    ask.switch("--cold", "it is in a refrigerator")
 
 
 def _soak(ask: _Asked) -> None:
@@ -115,7 +115,7 @@ def _soak(ask: _Asked) -> None:
     ask.figure("--before", read_mass, "MASS", "the sheet as it comes")
     ask.figure("--after", read_after, "TIME:MASS", "in the water so long it weighed, such as "
                "5 min: 150 g; two of them, or one and --full", many=True)
-    ask.figure("--full", read_mass, "MASS", "its weight when it took up no more")
+    ask.figure("--full", read_mass, "MASS", "its weight when it takes up no more water")
     ask.figure("--target", read_mass, "MASS", "the weight wanted")
     ask.figure("--note", read_duration, "TIME", "your own note; with a recipe its soak")
 
@@ -139,13 +139,13 @@ def _press(ask: _Asked) -> None:
         ask.figure(f"--{name}", read_change, "A to B", f"how thick the {name} "
                    f"{'were and are' if name == 'blankets' else 'was and is'}, "
                    "such as 1.2 mm to 1.5 mm")
-    ask.figure("--side", read_side, "NAME:TURNS", "a screw as it stood, such as "
+    ask.figure("--side", read_side, "NAME:TURNS", "a screw and its turns, such as "
                "handle side: 3.25 turns", many=True)
     ask.word("--more-is", ("tighter", "looser"), "what a higher reading means")
 
 
 def _weight(ask: _Asked) -> None:
-    ask.figure("--board", read_size, "SIZE", "the board, or the stack where that is smaller")
+    ask.figure("--board", read_size, "SIZE", "the board, or the stack if that is smaller")
     ask.figure("--mass", read_mass, "MASS", "the weight at hand, such as 40 kg")
     ask.figure("--day", read_natural, "N", "days under boards, the first day 1")
     ask.figure("--warmth", read_temperature, "TEMPERATURE", "of the room, such as 20 °C")

@@ -10,13 +10,13 @@ from typing import Final
 #: By the word of the question: what it answers, then the formula and where it comes from.
 QUESTIONS: Final = {
     "tear": """\
-What a sheet gives by tears from edge to edge, and which tears. The plainest way comes first.
+How to tear a sheet from edge to edge, and how many pieces it gives. The plainest way comes first.
 
 formula  edge-to-edge tears; most pieces, then fewest tears
          with numbers wanted: edge-to-edge tears; fewest sheets
          several sizes: edge-to-edge tears; least waste, then fewest tears
-         with a recipe the grain is fixed, and a piece takes 2 mm more where a side of the
-         sheet is no multiple of it; halving by folding loses nothing
+         with a recipe the grain is fixed, and a piece takes 2 mm more if a side of the
+         sheet is not a multiple of it; halving by folding loses nothing
          a recipe's paper below 90 g/m2 is cut with a blade along a rule, not folded
          (common practice, no source)
 source   Gilmore & Gomory 1965; Christofides & Whitlock 1977
@@ -46,13 +46,13 @@ source   ISO 287 (moisture, wet basis); ISO 536 (grammage)
          US National Park Service, Museum Handbook (mould within 48 h when warm and humid)
 """,
     "soak": """\
-How long in the water until a sheet weighs what it should, from your own weighings only.
+How long to soak a sheet until it weighs enough, from your own weighings only.
 
 formula  diffusion into a plane sheet, M/M∞ as a function of D·t/l²
 source   Crank, The Mathematics of Diffusion (plane sheet)
 """,
     "ink": """\
-Parts to grams on your scale (--part, --total), or the grams a day takes (--plate, --impressions).
+Grams of each part (--part, --total), or the grams a day takes (--plate, --impressions).
 
 formula  batch × parts ÷ all parts, to the scale's step by largest remainder
          a day: charge × (impressions + 1) ÷ 2: half of each charge is carded back and used again
@@ -68,7 +68,7 @@ formula  turns = Σ give × change of thickness ÷ pitch
 source   definition of pitch; the gives by least squares on your corrections
 """,
     "weight": """\
-How much weight belongs on the boards; with the room's air also whether drying takes longer.
+How much weight to put on the boards; with the room's air, if drying takes longer.
 
 formula  mass × 9.80665 m/s² ÷ area of the board
          saturation pressure × (1 − humidity), against 20 °C and 50 %

@@ -65,7 +65,7 @@ GLOSSES: Final[Mapping[str, str]] = MappingProxyType({
     "cockle": "waves in the sheet",
     "slur": "dragged: sheet or blankets crept",
     "doubled": "each line twice",
-    "stop line": "a bar where the roller stood",
+    "stop line": "a bar where the roller stopped",
     "set-off": "ink on the sheet above",
     "oil halo": "an oil rim round the lines",
     "off x": "beside its place, left or right",

@@ -1,0 +1,115 @@
+"""What can be counted of plain English, over README, the help topics and every `--help`.
+
+It is a help, no more: reading is what counts. Sentences stay short, and turns that a printer
+stumbles over do not come back. The limits are this project's own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+
+import pytest
+
+from benchapp.commands.front_page import front_page
+from benchapp.commands.parser import make_parser
+from benchapp.commands.syntax_tree import command_syntax
+from benchapp.help.page import Example, Items, Paragraph, Table
+from benchapp.help.topics import INDEX, TOPICS, help_page
+
+README = Path(__file__).parents[2] / "README.md"
+#: Words of a sentence at most; a few are let through, as a list of things can be longer.
+MOST = 18
+LONGEST = 22
+MEDIAN = 12
+#: Turns for which plain English has a plain word.
+MANNERED = re.compile(
+    r"\b(?:stands?|stood|standing|lies|lain|bears?|borne|anew|afresh|whom|wherefore|thereof|"
+    r"trod|trodden|beforehand|hardly|(?:is|are) no [a-z]+|(?:is|was|are|were) (?:said|told)|"
+    r"(?:is|be|was) taken back|(?:is|are|be) to be had|the one that is there|not yet late|"
+    r"so long after|otherwise said|said otherwise|past the day)\b", re.IGNORECASE)
+
+
+def sentences(text: str) -> list[str]:
+    """The sentences of a text; code counts as one word, and a colon ends one too."""
+    text = re.sub(r"`[^`]*`", "code", text)
+    text = re.sub(r"\[([^]]*)\]\([^)]*\)", r"\1", text)
+    return [x for x in re.split(r"(?<=[.!?:;])\s+", text) if x.strip()]
+
+
+def prose_of(name: str) -> list[str]:
+    """The paragraphs and lists of a topic."""
+    found = [help_page(name).summary]
+    for block in help_page(name).blocks:
+        if isinstance(block, Paragraph):
+            found.append(block.text)
+        elif isinstance(block, Items):
+            found += block.texts
+    return found
+
+
+def rows_of(name: str) -> list[str]:
+    """The words of a topic's tables and of its examples, files of the program among them."""
+    found: list[str] = []
+    for block in help_page(name).blocks:
+        if isinstance(block, Table):
+            found += [words for _, words in block.rows]
+        elif isinstance(block, Example):
+            found += block.lines
+    return found
+
+
+def readme_prose() -> list[str]:
+    """README's paragraphs and steps, beside code, tables and pictures."""
+    text = re.sub(r"```.*?```", "", README.read_text(encoding="utf-8"), flags=re.DOTALL)
+    paragraphs = [x for x in text.split("\n\n") if "|--" not in x and not x.startswith("![")]
+    return [item.replace("\n", " ") for x in paragraphs for item in re.split(r"\n(?=\d\. |- )", x)]
+
+
+def help_texts() -> Iterator[tuple[str, str]]:
+    """What every command and option says of itself."""
+    for one in command_syntax(make_parser()):
+        yield " ".join(one.path), one.help
+        for option in one.options:
+            yield " ".join([*one.path, *option.flags]), option.help
+
+
+@pytest.mark.parametrize("name", ["README", INDEX, *TOPICS])
+def test_sentences_are_short(name: str) -> None:
+    """Half have at most 12 words, nearly all at most 18, none more than 22."""
+    prose = readme_prose() if name == "README" else prose_of(name)
+    counted = sorted((len(x.split()), x) for text in prose for x in sentences(text))
+    assert median(n for n, _ in counted) <= MEDIAN
+    long = [x for n, x in counted if n > MOST]
+    assert len(long) <= len(counted) // 20, long
+    assert counted[-1][0] <= LONGEST, counted[-1]
+
+
+@pytest.mark.parametrize("name", ["README", INDEX, *TOPICS])
+def test_no_mannered_turns(name: str) -> None:
+    """None of the listed ones."""
+    texts = readme_prose() if name == "README" else [*prose_of(name), *rows_of(name)]
+    found = [(m[0], x) for text in texts for x in sentences(text) for m in MANNERED.finditer(x)]
+    assert found == []
+
+
+def test_every_help_text_is_short_and_plain() -> None:
+    """What a command or an option says: each part at most 18 words, and none of the turns."""
+    helps = [*help_texts(), ("front page", front_page(dict.fromkeys(make_parser().commands, "")))]  # type: ignore[arg-type]
+    for where, text in helps:
+        assert [m[0] for m in MANNERED.finditer(text)] == [], (where, text)
+        if where != "front page":
+            assert max((len(x.split()) for x in sentences(text)), default=0) <= MOST, where
+
+
+@pytest.mark.parametrize(("text", "turn"), [
+    ("It cannot be trodden past.", "trodden"), ("X is no word here.", "is no word"),
+    ("What stands there counts.", "stands"), ("To whom it went.", "whom"),
+    ("Limits are said beforehand.", "are said")])
+def test_the_turns_are_found(text: str, turn: str) -> None:
+    """So that the check can fail."""
+    found = MANNERED.search(text)
+    assert found is not None
+    assert found[0] == turn
