@@ -61,7 +61,7 @@ def _of_edition(register: Register, id_: str, recipe: Recipe,
         return
     warm = f", and {extra} pulls that do not count" if extra else ""
     yield Most(left + extra, f"{left} {'is' if left == 1 else 'are'} left of the edition of "
-                             f"{size}{warm}")
+                             f"{size}{warm}", warm_ups_said=bool(warm))
 
 
 def _of_plates(register: Register, id_: str, recipe: Recipe,

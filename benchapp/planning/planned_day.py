@@ -30,6 +30,7 @@ class PlannedDay:
         evening: What the evening before has to do with it, where that was asked.
         guess: The guess that times rest on; None: they rest on none.
         most: No more than so many pulls are to be had; None: nobody knows.
+        aside: Of the pulls of the day those that do not count: warm-ups, and what was spoiled.
     """
 
     title: str
@@ -49,6 +50,7 @@ class PlannedDay:
     evening: Evening | None = None
     guess: Guess | None = None
     most: Most | None = None
+    aside: int = 0
 
 
 @dataclass(frozen=True, slots=True)

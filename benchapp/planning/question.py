@@ -17,7 +17,7 @@ from benchapp.planning.chances import falling_chances
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, PackPlan, TakenPlace, Times
 from benchapp.planning.pace import Pace
 from benchapp.planning.planned_day import Evening, PlannedDay
-from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
+from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_aside, pulls_for
 from benchapp.planning.times import Guess, TimedRecipe, in_room, time_recipe
 from benchapp.planning.what_if import (
     Fit,
@@ -257,7 +257,16 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     return PlannedDay(
         printed.title, printed.artist, zero.on.isoformat(), zero.wall(made.end).date().isoformat(),
         day, made, zero.clock, until, fit, asked.wanted, pulls, chances, sure.interval,
-        from_days(known.pace), guess=known.guess, most=known.most)
+        from_days(known.pace), guess=known.guess, most=known.most, aside=_aside(asked, known))
+
+
+def _aside(asked: DayQuestion, known: Known) -> int:
+    """The pulls of the day that do not count."""
+    if known.running is not None:
+        return pulls_aside(known.running.room.sessions[known.running.session])
+    if known.most is not None and known.most.ended:
+        return 0  # a cancellation proof has no warm-ups before it
+    return pulls_for(asked.recipe, 0)
 
 
 def _made(day: DayInputs, fit: Fit | None, pulls: int | None, most: Most | None,

@@ -8,11 +8,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchapp.edition.packs import Pack
+from benchapp.history.calc_inputs import warm_ups
 from benchapp.planning.day import Break, DampedPack, DayInputs, Job, TakenPlace, Times, usual_time
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import DAMP_IN, CompiledRecipe
 from benchapp.session.context import worked_ms
-from benchapp.session.counting import WARM_UPS, needs_next, pulls_needed
+from benchapp.session.counting import (
+    count_expected,
+    count_impressions,
+    needs_next,
+    pulls_needed,
+)
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import active_impressions, is_finished
 from benchapp.session.room_facts import asks_itself
@@ -29,7 +35,21 @@ def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
 
 def pulls_for(recipe: Recipe, wanted: int) -> int:
     """The pulls that so many counting ones need: two warm-ups more, unless it is proofing."""
-    return wanted if recipe.proofing is not None else wanted + WARM_UPS
+    return wanted + warm_ups(recipe)
+
+
+def pulls_aside(s: Session) -> int:
+    """Pulls of a session's day that do not count, those still to come among them.
+
+    Warm-ups to come, and of what was pulled or is in hand all that will not count.
+    """
+    warm = 0
+    if s.recipe.proofing is None and s.cancelled is None:
+        warm = max(0, warm_ups(s.recipe) - sum(
+            1 for i in s.impressions if i.pulled or i.ended is None))
+    begun = {i.ordinal for i in active_impressions(s) if not is_finished(s, i.ordinal)}
+    there = sum(1 for i in s.impressions if i.pulled or i.ordinal in begun)
+    return warm + max(0, there - count_impressions(s) - count_expected(s))
 
 
 def day_of_room(room: StudioState, t: int, *, breaks: Sequence[Break] = (),

@@ -51,11 +51,13 @@ class Most:
         pulls: How many, those done before among them.
         why: What there are no more of, in words: `that is what is left of the edition`.
         ended: The edition is over: that is said before all else.
+        warm_ups_said: The words name the pulls that do not count already.
     """
 
     pulls: int
     why: str
     ended: bool = False
+    warm_ups_said: bool = False
 
 
 def fit_impressions(day: DayInputs, until: int, *, tries: int | None = None,
@@ -223,17 +225,32 @@ def chance_word(chance: float) -> str:
 
 
 def plan_headline(fit: Fit, chances: Mapping[int, float], clock: Callable[[int], str],
-                  most: Most | None = None) -> str:
-    """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`"""
+                  most: Most | None = None, aside: int = 0, beside: str = "") -> str:
+    """The plain first line: `Count on 7; 9 is about an even chance. A 10th would end at 17:30.`
+
+    Args:
+        fit: What fits, in pulls.
+        chances: Of numbers of pulls.
+        clock: The time of day of a second.
+        most: No more than so many pulls are to be had.
+        aside: Pulls among them that do not count: the line counts the others.
+        beside: What names those, as a sentence.
+    """
+    beside = f" {beside}" if beside and aside else ""
     if most is not None and not most.pulls:
         return f"Count on none: {most.why}."
     if most is not None and most.pulls <= fit.fits:
         why = "" if most.ended else f": {most.why}"
-        return f"{counts_words(reckon_pulls(fit, chances, most), chances)}{why}."
-    more = f"{ordinal_with_article(fit.fits + 1)} would end at {clock(fit.one_more.end)}."
+        beside = "" if most.warm_ups_said else beside
+        return f"{counts_words(reckon_pulls(fit, chances, most), chances, aside)}{why}.{beside}"
+    if 0 < fit.fits < aside:
+        return f"None that counts fits.{beside}"
+    aside = aside if fit.fits else 0  # of a day that holds no pull its first is spoken of
+    more = f"{ordinal_with_article(fit.fits + 1 - aside)} would end at {clock(fit.one_more.end)}."
     more = more[0].upper() + more[1:]
-    return f"{counts_words(reckon_pulls(fit, chances), chances)}. {more}" if fit.fits else (
-        f"None fits. {more}")
+    if fit.fits == aside:
+        return f"None that counts fits. {more}{beside}" if aside else f"None fits. {more}"
+    return f"{counts_words(reckon_pulls(fit, chances), chances, aside)}. {more}{beside}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,12 +277,13 @@ def reckon_pulls(fit: Fit, chances: Mapping[int, float], most: Most | None = Non
     return Reckoned(on, max(on, up_to(_EVEN)))
 
 
-def counts_words(found: Reckoned, chances: Mapping[int, float], *, of: str = "") -> str:
-    """`Count on 7; 9 is about an even chance`; `of`: what is counted, said behind the number."""
-    on = f"Count on {found.on or 'none'}{of if found.on else ''}"
-    if found.hope == found.on:
-        return on
-    return f"{on}; {found.hope} is {_hope(chances[found.hope])}"
+def counts_words(found: Reckoned, chances: Mapping[int, float], aside: int = 0) -> str:
+    """`Count on 7; 9 is about an even chance`; `aside` of the pulls are not counted."""
+    on, hope = max(0, found.on - aside), max(0, found.hope - aside)
+    words = f"Count on {on or 'none'}"
+    if hope == on:
+        return words
+    return f"{words}; {hope} is {_hope(chances[found.hope])}"
 
 
 def _hope(chance: float) -> str:

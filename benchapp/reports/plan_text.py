@@ -49,8 +49,14 @@ def plan_json(told: PlannedDay) -> dict[str, Any]:
 def _reckoned(told: PlannedDay) -> dict[str, Any]:
     """What to count on and to hope for, in pulls, and the most there can be."""
     found = None if told.fit is None else reckon_pulls(told.fit, told.chances, told.most)
+    counting = None if found is None or told.fit is None else {
+        "fits": max(0, told.fit.fits - told.aside), "count_on": max(0, found.on - told.aside),
+        "hope_for": max(0, found.hope - told.aside),
+        "chances": {str(n - told.aside): in_fives(p) / 100 for n, p in told.chances.items()
+                    if n > told.aside}}
     return {"count_on": None if found is None else found.on,
             "hope_for": None if found is None else found.hope,
+            "counting": counting, "not_counting": told.aside,
             "at_most": None if told.most is None else {
                 "pulls": told.most.pulls, "why": told.most.why}}
 
@@ -94,6 +100,12 @@ def plan_sentence(told: PlannedDay) -> str:
     return f"{ended}{_first(told)}{_uncounted(told)}{guess}"
 
 
+def aside_words(told: PlannedDay) -> str:
+    """`Warm-ups: 2.`: the pulls of the day that do not count; of a day at work others too."""
+    what = "Not counted" if told.day.jobs[0].session else "Warm-ups"
+    return f"{what}: {told.aside}." if told.aside else ""
+
+
 def _uncounted(told: PlannedDay) -> str:
     """What the plan takes for nothing: it would promise too much without a word."""
     n = len(told.plan.unknown)
@@ -103,16 +115,16 @@ def _uncounted(told: PlannedDay) -> str:
 
 def _first(told: PlannedDay) -> str:
     if told.fit is not None and told.pulls is None:
-        return plan_headline(told.fit, told.chances, told.clock, told.most)
+        return plan_headline(told.fit, told.chances, told.clock, told.most, told.aside,
+                             aside_words(told))
     pulls, wanted = told.pulls or 0, told.wanted or 0
     going = bool(told.day.jobs[0].session)  # what did not count then was no warm-up only
     more = "" if going or pulls == wanted else f" with {pulls - wanted} warm-ups more"
     by = f"{wanted}{more} by {told.clock(told.plan.end)}"
     if told.until is None or told.fit is None:
         return f"{by}."
-    # Beside a number of sheets that count, a number of pulls would be taken for the same.
     room = counts_words(reckon_pulls(told.fit, told.chances, told.most), told.chances,
-                        of=" pulls, warm-ups among them" if more else "")
+                        told.aside)
     room = f"By {told.clock(told.until)} {room[0].lower()}{room[1:]}"
     return f"{by}: {chance_word(told.chances.get(pulls, 0.0))}. {room}."
 
@@ -141,8 +153,10 @@ def _held_up(told: PlannedDay) -> Iterable[str]:
 
 def _sure(told: PlannedDay) -> Iterable[str]:
     if told.until is not None and told.chances:
-        said = "; ".join(f"{n} {_percent(p)}" for n, p in list(told.chances.items())[-6:])
-        yield f"Pulls done by {told.clock(told.until)}: {said}"
+        counted = [(n - told.aside, p) for n, p in told.chances.items() if n > told.aside]
+        said = "; ".join(f"{n} {_percent(p)}" for n, p in counted[-6:])
+        beside = f" {aside_words(told)}" if told.aside else ""
+        yield f"Done by {told.clock(told.until)}: {said or 'none that counts'}.{beside}"
     low, high = told.interval
     yield (f"All over at {told.clock(told.plan.end)} as planned; between {told.clock(low)} and "
            f"{told.clock(high)} on four days of five")

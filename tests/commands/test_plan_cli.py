@@ -78,7 +78,8 @@ def test_without_the_limits_eleven_fit(tmp_path, capsys):
 def test_the_first_line_is_the_plain_one(worked, capsys):
     """How many, how surely, and when one more would end: 469 minutes after 09:30."""
     found = lines(capsys, worked, *DAY, *LUNCH)
-    assert found[0] == "Count on 8; 10 is about an even chance. An 11th would end at 17:19."
+    assert found[0] == ("Count on 6; 8 is about an even chance. A 9th would end at 17:19. "
+                        "Warm-ups: 2.")
     assert "A second pair of hands gains nothing: the plate is the bottleneck." in "\n".join(found)
     assert any("no day of this print yet" in line for line in found)
 
@@ -109,7 +110,7 @@ def test_wanted_beyond_the_window_says_what_ends_in_it(worked, capsys):
     assert found["finish"] > "17:00"
     first = lines(capsys, worked, *DAY, *LUNCH, "--wanted", "14")[0]
     assert first == (f"14 with 2 warm-ups more by {found['finish']}: hardly to be had. "
-                     "By 17:00 count on 8 pulls, warm-ups among them; 10 is about an even chance.")
+                     "By 17:00 count on 6; 8 is about an even chance.")
 
 
 BARE = WORKED.replace("hands: inky, time: 10 min", "hands: inky").replace(
@@ -140,7 +141,7 @@ def test_a_guess_is_gone_on_with_and_marked(bare, worked, capsys):
     assert found["guess"] == {"one_print_minutes": 34.0, "steps": ["Ink", "Wipe"]}
     assert found["unknown"] == []
     text = lines(capsys, bare, *DAY, *LUNCH, "--each-takes", "34 min")
-    assert text[0].endswith("An 11th would end at 17:19. By a guess: 34 min a print.")
+    assert text[0].endswith("A 9th would end at 17:19. Warm-ups: 2. By a guess: 34 min a print.")
     assert "  A guess: one print takes 34 min. Steps without a time: Ink and Wipe" in text
     assert told(capsys, worked, *DAY)["guess"] is None
 
@@ -161,7 +162,7 @@ def test_a_guess_that_is_not_needed_changes_nothing(worked, capsys):
     """Every step has a time: the plan is the recipe's, and that is said."""
     assert main(["plan", worked, *DAY, *LUNCH, "--each-takes", "2 h"]) == 0
     out, err = capsys.readouterr()
-    assert "An 11th would end at 17:19.\n" in out
+    assert "A 9th would end at 17:19. Warm-ups: 2.\n" in out
     assert err == "--each-takes is not used: every step of a print has a time.\n"
 
 
@@ -196,14 +197,14 @@ def test_no_more_is_counted_on_than_the_edition_or_the_plate_has(tmp_path, capsy
     path = tmp_path / "small.yaml"
     path.write_text(small, encoding="utf-8")
     found = told(capsys, str(path), *DAY, *LUNCH)
-    assert found["sentence"] == ("Count on 5: 3 are left of the edition of 3, and 2 pulls that do "
+    assert found["sentence"] == ("Count on 3: 3 are left of the edition of 3, and 2 pulls that do "
                                  "not count.")
     assert (found["fits"], found["count_on"], found["hope_for"]) == (10, 5, 5)
     assert found["at_most"]["pulls"] == 5
     assert max(s["impression"] or 0 for s in found["steps"]) == 5
     path.write_text(small.replace("148 mm}", "148 mm, life: 2 impressions}"), encoding="utf-8")
     assert told(capsys, str(path), *DAY, *LUNCH)["sentence"] == (
-        "Count on 2: the plate key is good for 2 impressions.")
+        "Count on none: the plate key is good for 2 impressions. Warm-ups: 2.")
     wanted = lines(capsys, str(path), *DAY, *LUNCH, "--wanted", "3")
     assert ("  5 pulls are more than there can be: the plate key is good for 2 impressions"
             in wanted)
@@ -224,7 +225,7 @@ def test_sheets_printed_before_are_taken_off_the_edition(tmp_path, capsys):
             shop.tick()
             shop.do(a.GoOn())
     found = told(capsys, str(path), *DAY, *LUNCH)
-    assert found["sentence"].startswith("Count on 3: 1 is left of the edition of 3, ")
+    assert found["sentence"].startswith("Count on 1: 1 is left of the edition of 3, ")
 
 
 def test_a_window_too_short_for_one(worked, capsys):
@@ -399,3 +400,17 @@ def test_the_evening_stands_in_the_calendar(capsys):
     assert re.search(r"SUMMARY:Damp \d+ sheets? of mould-made", first)
     assert "DTSTART:20360503T090000" in second
     assert "09:00  The room" in second
+
+
+def test_the_headline_counts_what_counts_and_names_the_warm_ups(worked, capsys):
+    """Two pulls that are warm-ups are no prints; JSON counts pulls, and has the others beside."""
+    two = told(capsys, worked, "--on", "2026-05-03", "--from", "09:30", "--until", "11:20")
+    assert two["fits"] == 2
+    assert two["sentence"] == "None that counts fits. A 1st would end at 11:48. Warm-ups: 2."
+    day = told(capsys, worked, *DAY, *LUNCH)
+    assert (day["fits"], day["counting"]["fits"], day["not_counting"]) == (10, 8, 2)
+    assert day["counting"]["count_on"] == day["count_on"] - 2
+    assert day["counting"]["chances"]["8"] == day["chances"]["10"]
+    proofs = Path(worked).read_text(encoding="utf-8") + "proofing: {for: TP}\n"
+    Path(worked).write_text(proofs, encoding="utf-8")
+    assert told(capsys, worked, *DAY, *LUNCH)["counting"]["fits"] == 10
