@@ -309,7 +309,7 @@ def test_a_command_without_a_screen_does_not_load_textual(words):
 
 #: So often do rooms other than `events` read a field of an entry by its stored name. It may only
 #: fall: what is read of an event has a type (`ImpressionPulled.from_entry(entry).mark`).
-MOST_BODY_READS = 15
+MOST_BODY_READS = 8
 
 
 def test_fields_of_entries_are_read_as_events():

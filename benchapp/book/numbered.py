@@ -5,17 +5,23 @@ Two books may say different things of one sheet; both are found.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any, Final
+from collections.abc import Iterable
 
 from benchapp.edition.holding import BEARS, WHOLE
 from benchapp.edition.state import NUMBERED
+from benchapp.events import edition as e
+from benchapp.events.event import BookEvent, over_of
+from benchapp.events.field_types import given
 
-#: (id, kind, body) of an entry, in the order of the book.
-Told = tuple[str, str, Mapping[str, Any]]
+#: The id of an entry and what it tells, in the order of the book.
+Told = tuple[str, BookEvent]
 
-#: These say what a sheet bears, in place of what they are written over.
-_SAY_SO: Final = ("number given", "proof given", "number taken back", "signed", "corrected")
+
+def _says_label(event: BookEvent) -> bool:
+    """Whether it says what a sheet bears, in place of what it is written over."""
+    if isinstance(event, e.SheetCorrected):
+        return BEARS in given(event.about, WHOLE)
+    return isinstance(event, e.NumberGiven | e.ProofGiven | e.NumberTakenBack | e.SheetSigned)
 
 
 def is_latest_label(id_: str, told: Iterable[Told]) -> bool:
@@ -27,21 +33,28 @@ def is_latest_label(id_: str, told: Iterable[Told]) -> bool:
             written over those it names, and over what these were.
     """
     seen: dict[str, set[str]] = {}
-    for other, kind, body in told:
-        over = body.get("over")
+    for other, event in told:
+        over = over_of(event)
         named = set(seen) if over is None else set(over)
         seen[other] = named.union(*(seen.get(x, set()) for x in named))
-        if kind in _SAY_SO and BEARS in body.get("about", WHOLE) and id_ in seen[other]:
+        if _says_label(event) and id_ in seen[other]:
             return False
     return True
 
 
-def claim_in(kind: str, body: Mapping[str, Any]) -> tuple[str, int | None, int | None]:
+def claim_in(event: BookEvent) -> tuple[str | None, int | None, int | None]:
     """The kind, number and total an entry says a sheet bears; None: it says none."""
-    if kind == "corrected":
-        body = body.get("now") or {}
-    said = NUMBERED if kind == "number given" else str(body.get("kind"))
-    return said, body.get("number"), body.get("of")
+    match event:
+        case e.NumberGiven(number=number):
+            return NUMBERED, number, None
+        case e.SheetSigned(kind=kind, number=number, of=of):
+            return kind, number, of
+        case e.ProofGiven(kind=kind, number=number) | e.SheetRecalled(kind=kind, number=number):
+            return kind, number, None
+        case e.SheetCorrected(now=dict(now)):
+            return now["kind"], now["number"], now["of"]
+        case _:
+            return None, None, None
 
 
 def declared_totals(told: Iterable[Told], proofs: str | None) -> set[int]:
@@ -52,11 +65,13 @@ def declared_totals(told: Iterable[Told], proofs: str | None) -> set[int]:
         proofs: Of that kind of proof; None: of the numbered edition.
     """
     said: dict[str, int | None] = {}
-    for id_, _, body in told:
-        over = body.get("over")
+    for id_, event in told:
+        over = over_of(event)
         said = {k: v for k, v in said.items() if over is not None and k not in over}
-        if proofs is None:
-            said[id_] = body.get("size")
-        elif "caps" in body:
-            said[id_] = (body["caps"].get(proofs) or {}).get("cap")
+        if proofs is not None:
+            if isinstance(event, e.EditionDeclared):
+                cap = event.caps.get(proofs)
+                said[id_] = None if cap is None else cap["cap"]
+        elif isinstance(event, e.EditionDeclared | e.EditionLowered | e.EditionCutShort):
+            said[id_] = event.size
     return {x for x in said.values() if x is not None}

@@ -19,6 +19,8 @@ from benchapp.book.folding import fold_text
 from benchapp.book.heads import HitHead, TextPiece, other_head, session_heads
 from benchapp.book.search_pieces import Words
 from benchapp.book.search_terms import WantedWord, wanted_words
+from benchapp.events.edition import EditionDeclared
+from benchapp.events.stack import StackBegun
 from benchapp.events.streams import stream_family
 
 #: Sessions are gone through from the newest, so many at first, then ever more: the first
@@ -100,9 +102,13 @@ class Finder:
         stacks = self._words.last_said("stack", "stack")
         for day in self._words.days():
             if day not in known:
-                said = prints.get(day) or stacks.get(day) or {}
-                yield other_head(day, str(said.get("title") or said.get("name") or ""),
-                                 str(said.get("artist") or ""))
+                match prints.get(day) or stacks.get(day):
+                    case EditionDeclared(title=title, artist=artist):
+                        yield other_head(day, title, artist)
+                    case StackBegun(name=name):
+                        yield other_head(day, name, "")
+                    case _:
+                        yield other_head(day, "", "")
 
     def find(self, words: str, **narrowed: Unpack[Narrowed]) -> list[Hit]:
         """Where all of `words` stand, the newest session first, then prints and stacks.

@@ -11,17 +11,31 @@ import json
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from typing import Any, Final, NamedTuple
+from typing import Any, Final, NamedTuple, TypeAlias, TypeVar
 
 from benchapp.book.folding import fold_text
 from benchapp.edition.holding import BEARS, WHOLE
 from benchapp.edition.numbers import place_word
 from benchapp.edition.state import NUMBERED
-from benchapp.events.entry import Entry
+from benchapp.events import edition as p
+from benchapp.events import impression as i
+from benchapp.events import session as d
+from benchapp.events.call import BenchClockStarted
+from benchapp.events.edition import PrintEvent
+from benchapp.events.entry import Entry, read_event
+from benchapp.events.event import ActionTakenBack, BookEvent
+from benchapp.events.field_types import given
+from benchapp.events.kinds import KINDS
+from benchapp.events.stack import (
+    ChangeSkipped,
+    SheetWeighed,
+    StackBegun,
+    StackEvent,
+    StackWeighted,
+)
 from benchapp.events.streams import stream_family, told_of
+from benchapp.events.timer import ClockStarted
 from benchapp.session.edition_links import of_sheet
-
-Body = Mapping[str, Any]
 
 #: What is told changes with this: a book with another has its words made anew.
 VERSION: Final = "2"
@@ -64,21 +78,24 @@ class EntryText(NamedTuple):
 
 def words_of(entry: Entry) -> Iterator[EntryText]:
     """Every text of an entry that a search looks through. Total."""
-    yield from _words(entry.stream, entry.kind, entry.word, entry.body)
+    yield from _words(entry.stream, entry.word, entry.event)
 
 
-def text_of(stream: str, kind: str, body: Body, part: str) -> str:
-    """One text of an entry as it is shown; empty: it has none of that part."""
-    told = _KINDS.get((stream_family(stream), kind))
-    return "" if told is None else next((x for where, x in told(body) if where == part), "")
+def text_of(event: BookEvent, part: str) -> str:
+    """One text of an event as it is shown; empty: it has none of that part."""
+    return next((x for where, x in _told(event) if where == part), "")
 
 
-def _words(stream: str, kind: str, word: str, body: Body) -> Iterator[EntryText]:
-    told = _KINDS.get((stream_family(stream), kind))
-    if told is None or (kind == "step finished" and word != "skip"):
+def _told(event: BookEvent) -> _Texts:
+    tell = _TELLERS.get(type(event))
+    return iter(()) if tell is None else tell(event)
+
+
+def _words(stream: str, word: str, event: BookEvent) -> Iterator[EntryText]:
+    if isinstance(event, d.StepFinished) and word != "skip":
         return  # a step that was skipped by rule is nobody's word
-    day, sheet = _unit(stream, body)
-    for part, text in told(body):
+    day, sheet = _unit(stream, event)
+    for part, text in _told(event):
         if text or part in (VERDICT, NUMBER):  # an empty one ends what was said before
             yield EntryText(day, part, sheet, text)
 
@@ -96,11 +113,11 @@ def index_entries(connection: sqlite3.Connection, entries: Iterable[tuple[Entry,
     Raises:
         sqlite3.Error: They are not written.
     """
-    for e, sequence in entries:
-        if e.kind == "taken back":
-            _drop(connection, e.stream, e.body["action"])
+    for entry, sequence in entries:
+        if isinstance(entry.event, ActionTakenBack):
+            _drop(connection, entry.stream, entry.event.action)
         else:
-            _put(connection, sequence, words_of(e))
+            _put(connection, sequence, words_of(entry))
 
 
 def is_indexed(connection: sqlite3.Connection) -> bool:
@@ -148,14 +165,14 @@ def _all(connection: sqlite3.Connection) -> None:
     rows = connection.execute("SELECT sequence, stream, kind, word, body FROM entries "
                               "ORDER BY sequence")
     for sequence, stream, kind, word, text in rows:
-        if kind != "taken back" and (stream_family(stream), kind) not in _KINDS:
+        if (stream_family(stream), kind) not in _INDEXED:
             continue
         with suppress(ValueError):  # a damaged one: the rest is found all the same
-            body = json.loads(text)
-            if kind == "taken back":
-                _drop(connection, stream, body["action"])
+            event = read_event(stream, kind, json.loads(text))
+            if isinstance(event, ActionTakenBack):
+                _drop(connection, stream, event.action)
             else:
-                _put(connection, sequence, _words(stream, kind, word, body))
+                _put(connection, sequence, _words(stream, word, event))
 
 
 def _put(connection: sqlite3.Connection, sequence: int, words: Iterable[EntryText]) -> None:
@@ -168,7 +185,8 @@ def _drop(connection: sqlite3.Connection, stream: str, action: str) -> None:
                               "AND action = ?", (stream, action)).fetchall()
     for sequence, kind, word, text in rows:
         with suppress(ValueError):
-            for day in {w.day for w in _words(stream, kind, word, json.loads(text))}:
+            event = read_event(stream, kind, json.loads(text))
+            for day in {w.day for w in _words(stream, word, event)}:
                 connection.execute("DELETE FROM words WHERE day = ? AND sequence = ?",
                                    (day, sequence))
 
@@ -176,19 +194,16 @@ def _drop(connection: sqlite3.Connection, stream: str, action: str) -> None:
 # -- what belongs to what ---------------------------------------------------------------------
 
 
-def _unit(stream: str, body: Body) -> tuple[str, str]:
+def _unit(stream: str, event: BookEvent) -> tuple[str, str]:
     """The day and the sheet an entry is about."""
-    match stream_family(stream):
-        case "session":
-            ordinal = body.get("impression")
-            return told_of(stream), "" if ordinal is None else str(ordinal)
-        case "clock":
-            return told_of(stream), ""
-        case "stack":
-            whole = f"stack/{body['stack']}"
+    match event:
+        case StackEvent():
+            whole, sheet = f"stack/{event.stack}", getattr(event, "sheet", None)
+        case PrintEvent():
+            whole, sheet = f"print/{event.print}", event.of_sheet
         case _:
-            whole = f"print/{body['print']}"
-    sheet = body.get("sheet")
+            ordinal = getattr(event, "impression", None)
+            return told_of(stream), "" if ordinal is None else str(ordinal)
     if sheet is None:
         return whole, ""
     pulled = of_sheet(sheet)
@@ -197,112 +212,124 @@ def _unit(stream: str, body: Body) -> tuple[str, str]:
 
 # -- what is said -------------------------------------------------------------------------------
 
-_Texts = Iterator[tuple[str, str]]
+_Texts: TypeAlias = Iterator[tuple[str, str]]
+_Teller: TypeAlias = Callable[[Any], _Texts]
+E = TypeVar("E", bound=BookEvent)
 
 
-def _one(part: str, *names: str, between: str = " ") -> Callable[[Body], _Texts]:
-    """The fields of these names that say something, as one text."""
-    def told(body: Body) -> _Texts:
-        yield part, between.join(str(body[n]) for n in names if body.get(n) is not None)
-    return told
+def _row(of: type[E], tell: Callable[[E], _Texts]) -> tuple[type[BookEvent], _Teller]:
+    return of, tell
 
 
-def _read(body: Body) -> _Texts:
-    unit = body.get("unit") or ""
-    said = f"{body['name']}: {body['value']}"
-    yield ("setting" if body.get("impression") is None else "reading",
+def _one(of: type[E], part: str, said: Callable[[E], Iterable[object]],
+         between: str = " ") -> tuple[type[BookEvent], _Teller]:
+    """The row of an event with one text: what it says of these, joined."""
+    def tell(event: E) -> _Texts:
+        yield part, between.join(str(x) for x in said(event) if x is not None)
+    return of, tell
+
+
+def _read(told: i.ReadingRecorded) -> _Texts:
+    unit, said = told.unit or "", f"{told.name}: {told.value}"
+    yield ("setting" if told.impression is None else "reading",
            said if not unit or unit.startswith("grade") else f"{said} {unit}")
 
 
-def _claimed(body: Body) -> _Texts:
-    if body.get("kind") is not None:
-        yield NUMBER, claim_text(body["kind"], body.get("number"))
+def _claimed(told: p.ProofGiven | p.SheetSigned | p.SheetRecalled) -> _Texts:
+    if told.kind is not None:
+        yield NUMBER, claim_text(told.kind, told.number)
 
 
-def _proof(body: Body) -> _Texts:
-    yield from _claimed(body)
-    yield "passed", body.get("by") or ""
+def _proof(told: p.ProofGiven) -> _Texts:
+    yield from _claimed(told)
+    yield "passed", told.by or ""
 
 
-def _declared(body: Body) -> _Texts:
-    size = "an open edition" if body.get("size") is None else f"an edition of {body['size']}"
-    yield "edition", f"{body['title']}, {body['artist']}: {size}"
-    yield "beside", f"{body['relation']} of {body['sibling']}" if body.get("relation") else ""
+def _declared(told: p.EditionDeclared) -> _Texts:
+    size = "an open edition" if told.size is None else f"an edition of {told.size}"
+    yield "edition", f"{told.title}, {told.artist}: {size}"
+    yield "beside", f"{told.relation} of {told.sibling}" if told.relation else ""
 
 
-def _recalled(body: Body) -> _Texts:
-    yield from _claimed(body)
-    yield "paper", body.get("paper") or ""
-    yield "destroyed", body.get("destroyed") or ""
+def _recalled(told: p.SheetRecalled) -> _Texts:
+    yield from _claimed(told)
+    yield "paper", told.paper or ""
+    yield "destroyed", told.destroyed or ""
 
 
-def _corrected(body: Body) -> _Texts:
-    now = body.get("now")
-    if BEARS in body.get("about", WHOLE):
+def _corrected(told: p.SheetCorrected) -> _Texts:
+    if BEARS in given(told.about, WHOLE):
+        now = told.now
         yield NUMBER, "" if now is None else claim_text(now["kind"], now.get("number"))
-    yield "corrected", body.get("why") or ""
+    yield "corrected", told.why or ""
 
 
-def _place(body: Body) -> _Texts:
-    days = (f"{word} {body[x]}" for x, word in (("day", "since"), ("due", "due back"))
-            if body.get(x) is not None)
-    said = (place_word(body["place"]), body.get("terms") or "", *days)
-    yield "where", ", ".join(x for x in said if x)
-    yield "corrected", body.get("why") or ""
+def _handed_out(told: p.SheetHandedOut) -> _Texts:
+    yield _where(told.place, told.terms, told.day, told.due)
+    yield "corrected", given(told.why, "")
 
 
-def _own_words(body: Body) -> _Texts:
-    yield PRIVATE, "; ".join(f"{k}: {v}" for k, v in body["words"].items())
+def _placed(told: p.SheetPlaced) -> _Texts:
+    yield _where(told.place, None, given(told.day, None), None)
+    yield "corrected", given(told.why, "")
 
 
-def _mass(part: str, field: str, by: int, unit: str) -> Callable[[Body], _Texts]:
-    def told(body: Body) -> _Texts:
-        if (mass := body.get(field)) is not None:
-            yield part, f"{mass / by:g} {unit}"
-    return told
+def _where(place: str, terms: str | None, day: str | None, due: str | None) -> tuple[str, str]:
+    said = (place_word(place), terms, day and f"since {day}", due and f"due back {due}")
+    return "where", ", ".join(x for x in said if x)
 
 
-_KINDS: Final[Mapping[tuple[str, str], Callable[[Body], _Texts]]] = {
-    ("session", "noted"): _one("note", "text"),
-    ("session", "tagged"): _one(TAG, "tag"),
-    ("session", "untagged"): _one(TAG, "tag"),
-    ("session", "judged"): _one(VERDICT, "verdict"),
-    ("session", "marked"): _one(MARK, "mark"),
-    ("session", "pulled"): _one(PULLED, "mark"),
-    ("session", "for said"): _one(FOR, "for", "state"),
-    ("session", "setting changed"): _one("setting", "name", "value", between=": "),
-    ("session", "read"): _read,
-    ("session", "reworked"): _one("plate", "plate", "state", "what"),
-    ("session", "left off"): _one("left off", "text"),
-    ("session", "timed"): _one("timer", "name"),
-    ("session", "helper joined"): _one("helper", "name"),
-    ("session", "must answered"): _one("answer", "fact"),
-    ("session", "step finished"): _one("skipped", "why"),
-    ("session", "skip said"): _one("skipped", "why"),
-    ("clock", "started"): _one("timer", "name"),
-    ("print", "declared"): _declared,
-    ("print", "lowered"): _one("short", "why"),
-    ("print", "BAT replaced"): _one("replaced", "why"),
-    ("print", "cut short"): _one("short", "why"),
-    ("print", "number given"): lambda b: iter(((NUMBER, str(b.get("number"))),)),
-    ("print", "proof given"): _proof,
-    ("print", "number taken back"): lambda b: iter(((NUMBER, ""),)),
-    ("print", "signed"): _claimed,
-    ("print", "number voided"): _one("void", "number", "why", between=": "),
-    ("print", "destroyed"): _one("destroyed", "why"),
-    ("print", "recalled"): _recalled,
-    ("print", "corrected"): _corrected,
-    ("print", "recorded by mistake"): _one("by mistake", "what", "why", between=": "),
-    ("print", "number not void"): _one("not void", "number", "why", between=": "),
-    ("print", "clash settled"): _one("settled", "why"),
-    ("print", "plate told"): _one("plate", "plate", "state"),
-    ("print", "plate cancelled"): _one("cancelled", "how"),
-    ("print", "handed out"): _place,
-    ("print", "came back"): _place,
-    ("print", "placed"): _place,
-    ("print", "told in private"): _own_words,
-    ("stack", "begun"): _one("stack", "name"),
-    ("stack", "change skipped"): _one("skipped", "why"),
-    ("stack", "weighted"): _mass("weight", "grams", 1000, "kg"),
-    ("stack", "weighed"): _mass("weighing", "mg", 1000, "g"),
-}
+def _mass(part: str, mass: int | None, unit: str) -> _Texts:
+    if mass is not None:
+        yield part, f"{mass / 1000:g} {unit}"
+
+
+_TELLERS: Final[Mapping[type[BookEvent], _Teller]] = dict((
+    _one(i.NoteWritten, "note", lambda x: (x.text,)),
+    _one(i.TagPutOn, TAG, lambda x: (x.tag,)),
+    _one(i.TagTakenOff, TAG, lambda x: (x.tag,)),
+    _one(i.ImpressionJudged, VERDICT, lambda x: (x.verdict,)),
+    _one(i.SheetMarked, MARK, lambda x: (x.mark,)),
+    _one(i.ImpressionPulled, PULLED, lambda x: (x.mark,)),
+    _one(i.PurposeSaid, FOR, lambda x: (x.purpose, x.state)),
+    _one(i.SettingChanged, "setting", lambda x: (x.name, x.value), ": "),
+    _row(i.ReadingRecorded, _read),
+    _one(i.PlateReworked, "plate", lambda x: (x.plate, x.state, x.what)),
+    _one(d.LeftOffWritten, "left off", lambda x: (x.text,)),
+    _one(BenchClockStarted, "timer", lambda x: (x.name,)),
+    _one(d.HelperJoined, "helper", lambda x: (x.name,)),
+    _one(d.MustAnswered, "answer", lambda x: (x.fact,)),
+    _one(d.StepFinished, "skipped", lambda x: (x.why,)),
+    _one(d.SkipSaid, "skipped", lambda x: (x.why,)),
+    _one(ClockStarted, "timer", lambda x: (x.name,)),
+    _row(p.EditionDeclared, _declared),
+    _one(p.EditionLowered, "short", lambda x: (x.why,)),
+    _one(p.BatReplaced, "replaced", lambda x: (x.why,)),
+    _one(p.EditionCutShort, "short", lambda x: (x.why,)),
+    _one(p.NumberGiven, NUMBER, lambda x: (x.number,)),
+    _row(p.ProofGiven, _proof),
+    _one(p.NumberTakenBack, NUMBER, lambda x: ()),
+    _row(p.SheetSigned, _claimed),
+    _one(p.NumberVoided, "void", lambda x: (x.number, x.why), ": "),
+    _one(p.SheetDestroyed, "destroyed", lambda x: (x.why,)),
+    _row(p.SheetRecalled, _recalled),
+    _row(p.SheetCorrected, _corrected),
+    _one(p.RecordedByMistake, "by mistake", lambda x: (x.what, x.why), ": "),
+    _one(p.NumberNotVoid, "not void", lambda x: (x.number, x.why), ": "),
+    _one(p.ClashSettled, "settled", lambda x: (x.why,)),
+    _one(p.PlateHistoryTold, "plate", lambda x: (x.plate, x.state)),
+    _one(p.PlateCancelled, "cancelled", lambda x: (x.how,)),
+    _row(p.SheetHandedOut, _handed_out),
+    _row(p.SheetCameBack,
+         lambda x: iter((_where(x.place, None, x.day, None), ("corrected", "")))),
+    _row(p.SheetPlaced, _placed),
+    _one(p.ToldInPrivate, PRIVATE, lambda x: (f"{k}: {v}" for k, v in x.words.items()), "; "),
+    _one(StackBegun, "stack", lambda x: (x.name,)),
+    _one(ChangeSkipped, "skipped", lambda x: (x.why,)),
+    _row(StackWeighted, lambda x: _mass("weight", x.grams, "kg")),
+    _row(SheetWeighed, lambda x: _mass("weighing", x.mg, "g")),
+))
+#: By the names they are stored under: all that has words, or takes them away.
+_INDEXED: Final = frozenset(
+    name for name, kind in KINDS.items()
+    if kind.event in _TELLERS or issubclass(kind.event, ActionTakenBack))

@@ -10,7 +10,7 @@ import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 from benchapp.book import numbered
 from benchapp.book import search_index as worded
@@ -18,6 +18,11 @@ from benchapp.book.heads import HitHead, TextPiece
 from benchapp.book.read import read_entries, streams_from
 from benchapp.book.search_terms import WantedWord
 from benchapp.edition.state import NUMBERED
+from benchapp.events.edition import PrintEvent
+from benchapp.events.entry import read_event
+from benchapp.events.event import BookEvent
+from benchapp.events.impression import ImpressionPulled
+from benchapp.events.stack import StackEvent
 from benchapp.events.streams import is_said, told_of
 from benchapp.session.merge_order import order_entries
 
@@ -49,15 +54,21 @@ class _Row:
     kind: str
     stream: str
     position: int
-    body: Mapping[str, Any]
+    event: BookEvent
 
     def piece(self, text: str | None = None) -> TextPiece:
         """Its text, with its place."""
         if text is None:
-            text = worded.text_of(self.stream, self.kind, self.body, self.part)
-        about = self.body.get("stack") or self.body.get("print")
+            text = worded.text_of(self.event, self.part)
         return TextPiece(self.day, self.sheet, self.stream, self.position, self.part, text,
-                         "" if self.stream.startswith("session/") else str(about))
+                         _about(self.event))
+
+
+def _about(event: BookEvent) -> str:
+    """The stack or the print an event is about; empty: neither."""
+    if isinstance(event, StackEvent):
+        return event.stack
+    return event.print if isinstance(event, PrintEvent) else ""
 
 
 class Words:
@@ -82,10 +93,10 @@ class Words:
             ) SELECT day FROM name WHERE day IS NOT NULL""")
         return [day for (day,) in rows]
 
-    def last_said(self, family: str, part: str) -> dict[str, Mapping[str, Any]]:
-        """Of each print, or stack, the body of the last entry that says this of it."""
+    def last_said(self, family: str, part: str) -> dict[str, BookEvent]:
+        """Of each print, or stack, the last event that says this of it."""
         rows = self._rows(_OF_DAY, (f"{family}/", f"{family}/{_ANY}", part))
-        return {row.day: row.body for row in rows}
+        return {row.day: row.event for row in rows}
 
     def holding(self, wanted: WantedWord, heads: Mapping[str, HitHead], *, alone: bool,
                 private: bool) -> Iterator[TextPiece]:
@@ -113,15 +124,17 @@ class Words:
 
     def pulled(self, day: str) -> list[tuple[int, int, str]]:
         """(ordinal, number, mark) of each pull of a session that was not taken back."""
-        bodies = (r.body for r in self._rows(_OF_DAY, (day, day, worded.PULLED)))
-        return [(b["impression"], b["number"], str(b["mark"])) for b in bodies]
+        events = (r.event for r in self._rows(_OF_DAY, (day, day, worded.PULLED)))
+        return [(x.impression, x.number, x.mark) for x in events
+                if isinstance(x, ImpressionPulled)]
 
     # -- one after the other -----------------------------------------------------------------
 
     def _rows(self, question: str, given: tuple[object, ...]) -> Iterator[_Row]:
         for row in self._connection.execute(question, given):
             day, sheet, part, id_, kind, stream, position, body = row
-            yield _Row(day, sheet, part, id_, kind, stream, position, json.loads(body))
+            event = read_event(stream, kind, json.loads(body))
+            yield _Row(day, sheet, part, id_, kind, stream, position, event)
 
     def _in(self, spans: Iterable[tuple[str, str]], heads: Mapping[str, HitHead], question: str,
             *given: object) -> Iterator[_Row]:
@@ -193,10 +206,12 @@ class Words:
     def _borne(self, row: _Row, wanted: WantedWord) -> str | None:
         """What a sheet bears by this entry; None: no more, or of another total."""
         about = self._rows(_OF_SHEET, (row.day, row.day, row.sheet))
-        if not numbered.is_latest_label(row.id, [(x.id, x.kind, x.body) for x in about]):
+        if not numbered.is_latest_label(row.id, [(x.id, x.event) for x in about]):
             return None
-        kind, number, of = numbered.claim_in(row.kind, row.body)
-        totals = {of} if of is not None else self._totals(str(row.body["print"]), kind)
+        kind, number, of = numbered.claim_in(row.event)
+        if kind is None:
+            return None
+        totals = {of} if of is not None else self._totals(_about(row.event), kind)
         if wanted.of is not None and wanted.of not in totals:
             return None
         said = worded.claim_text(kind, number)
@@ -207,7 +222,7 @@ class Words:
         """How many there are to be of a kind, as it was declared."""
         if (print_, kind) not in self._totals_of:
             day = f"print/{print_}"
-            told = [(x.id, x.kind, x.body) for part in ("edition", "short")
+            told = [(x.id, x.event) for part in ("edition", "short")
                     for x in self._rows(_OF_DAY, (day, day, part))]
             self._totals_of[print_, kind] = numbered.declared_totals(
                 told, None if kind == NUMBERED else kind)

@@ -43,6 +43,12 @@ class Moment:
     mono_ns: int
 
 
+def read_event(stream: str, kind: str, body: Body) -> BookEvent:
+    """What an entry of that kind, in that stream, tells by its body."""
+    known = KINDS.get((stream_family(stream), kind))
+    return UnknownEvent() if known is None else known.event.from_body(body)
+
+
 class _WithEvent:
     """What tells of an event in its stream, by kind and body.
 
@@ -62,8 +68,7 @@ class _WithEvent:
         try:
             return self._event
         except AttributeError:
-            kind = KINDS.get((stream_family(self.stream), self.kind))
-            event = UnknownEvent() if kind is None else kind.event.from_body(self.body)
+            event = read_event(self.stream, self.kind, self.body)
             object.__setattr__(self, "_event", event)
             return event
 

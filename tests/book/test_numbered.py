@@ -7,11 +7,12 @@ from typing import Any
 import pytest
 
 from benchapp.book.numbered import Told, claim_in, declared_totals, is_latest_label
+from benchapp.events.entry import read_event
 
 
 def said(id_: str, kind: str = "number given", **body: Any) -> Told:
     """An entry about a sheet, or about an edition."""
-    return id_, kind, body
+    return id_, read_event("print/pear", kind, body)
 
 
 @pytest.mark.parametrize("kind", [
@@ -53,16 +54,18 @@ def test_an_entry_over_one_that_is_not_there_leaves_the_rest() -> None:
 
 @pytest.mark.parametrize(("kind", "body", "claim"), [
     ("number given", {"number": 3}, ("edition", 3, None)),
-    ("number given", {"number": 3, "of": 40}, ("edition", 3, 40)),
+    ("signed", {"kind": "edition", "number": 3, "of": 40}, ("edition", 3, 40)),
+    ("recalled", {"kind": "AP", "number": 2}, ("AP", 2, None)),
     ("proof given", {"kind": "AP", "number": 2}, ("AP", 2, None)),
     ("proof given", {"kind": "BAT", "number": None}, ("BAT", None, None)),
     ("corrected", {"now": {"kind": "AP", "number": 1, "of": 4}, "number": 9}, ("AP", 1, 4)),
-    ("corrected", {"now": None, "number": 9}, ("None", None, None)),
+    ("corrected", {"now": None, "number": 9}, (None, None, None)),
+    ("destroyed", {}, (None, None, None)),
 ])
 def test_what_an_entry_says_a_sheet_bears(kind: str, body: dict[str, Any],
-                                          claim: tuple[str, int | None, int | None]) -> None:
+                                          claim: tuple[str | None, int | None, int | None]) -> None:
     """Its kind, number and total; of a correction, what it says now."""
-    assert claim_in(kind, body) == claim
+    assert claim_in(read_event("print/pear", kind, body)) == claim
 
 
 def test_the_totals_that_stand() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from benchapp.book.search_index import claim_text, text_of, words_of
-from benchapp.events.entry import Entry
+from benchapp.events.entry import Entry, read_event
 from tests.book.samples import moment
 
 DAY = "session/2026-05-03@a"
@@ -31,8 +31,8 @@ def told(stream: str, kind: str, body: dict[str, Any], word: str = "x") -> list[
     ("pulled", {"impression": 2, "number": 1, "mark": "D1"}, [("pulled", "2", "D1")]),
     ("for said", {"impression": 2, "for": "SP", "state": "II"}, [("for", "2", "SP II")]),
     ("for said", {"impression": 2, "for": "edition", "state": None}, [("for", "2", "edition")]),
-    ("setting changed", {"impression": 2, "name": "press", "value": "3 turns"},
-     [("setting", "2", "press: 3 turns")]),
+    ("setting changed", {"name": "press", "value": "3 turns"},
+     [("setting", "", "press: 3 turns")]),
     ("read", {"impression": 2, "name": "tone", "value": "4", "unit": "grade 1-5"},
      [("reading", "2", "tone: 4")]),
     ("read", {"impression": 2, "name": "tone", "value": "4", "unit": None},
@@ -108,7 +108,7 @@ PEAR = "print/pear"
                     "day": "2026-05-01", "due": "2026-11-30"},
      [("where", "paper-1",
        "with a gallery, consignment, since 2026-05-01, due back 2026-11-30")]),
-    ("came back", {"sheet": "paper-1", "place": "sold", "terms": None},
+    ("came back", {"sheet": "paper-1", "place": "sold", "day": None},
      [("where", "paper-1", "sold")]),
     ("placed", {"sheet": "paper-1", "place": "sold", "terms": None, "why": "a slip"},
      [("where", "paper-1", "sold"), ("corrected", "paper-1", "a slip")]),
@@ -143,10 +143,11 @@ def test_words_of_a_stack(kind: str, body: dict[str, Any], said: list[tuple[str,
 def test_a_text_of_an_entry_by_its_part() -> None:
     """The one asked for; none of a part, or a kind, that has none."""
     body = {"print": "pear", "sheet": "paper-1", "kind": "BAT", "number": None, "by": "Wren"}
-    assert text_of(PEAR, "proof given", body, "passed") == "Wren"
-    assert text_of(PEAR, "proof given", body, "number") == "BAT"
-    assert text_of(PEAR, "proof given", body, "note") == ""
-    assert text_of(PEAR, "plates shared", body, "number") == ""
+    passed = read_event(PEAR, "proof given", body)
+    assert text_of(passed, "passed") == "Wren"
+    assert text_of(passed, "number") == "BAT"
+    assert text_of(passed, "note") == ""
+    assert text_of(read_event(PEAR, "plates shared", body), "number") == ""
 
 
 def test_what_is_on_a_sheet_is_spelled_one_way() -> None:
