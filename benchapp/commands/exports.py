@@ -33,6 +33,7 @@ from benchapp.events.streams import stream_family
 from benchapp.reports import export_csv, jsonl
 from benchapp.reports.html import review_page
 from benchapp.reports.reading import read_back
+from benchapp.reports.review import Review
 
 #: What a damaged book ends a command with, as an error of the book does.
 _DAMAGED: Final = 3
@@ -193,7 +194,7 @@ def _chosen(book: Book, names: list[str], left_out: list[str]) -> list[SessionRo
         return []
 
 
-def _reviews(leaving: _Leaving, book: Book) -> Iterator[dict[str, Any]]:
+def _reviews(leaving: _Leaving, book: Book) -> Iterator[Review]:
     """Each session read back with the packs its sheets came from, one after the other."""
     for row in leaving.readable():
         yield read_back(book, row, earlier=False)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from dataclasses import dataclass, replace
 
 from benchapp.book import Book
 from benchapp.book.queries import print_of_row
@@ -25,7 +25,13 @@ from benchapp.commands.show import charts_here
 from benchapp.edition.naming import split_names
 from benchapp.edition.numbers import sheet_words
 from benchapp.events.moments import local_time
-from benchapp.reports import comparison as paper
+from benchapp.reports.comparison import (
+    Comparison,
+    compare_sessions,
+    compare_sheets,
+    comparison_text,
+)
+from benchapp.reports.json_form import json_document
 from benchapp.reports.plate_life_text import life_text
 from benchapp.reports.reading import (
     find_session_row,
@@ -34,12 +40,9 @@ from benchapp.reports.reading import (
     read_back,
     standard_of,
 )
+from benchapp.reports.review import Review, SheetReview
 from benchapp.service.editions import EditionService
 from benchapp.session.edition_links import of_sheet
-
-Values = dict[str, Any]
-#: A head over a column, and what stands in it.
-Column = tuple[str, Values]
 
 
 def show_comparison(arguments: Arguments) -> int:
@@ -50,18 +53,19 @@ def show_comparison(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         rows = [_session(book, said) for said in named or ["last"]]
         if all(rows):
-            columns = _sessions(book, [r for r in rows if r is not None])
-            lines = paper.compare_sessions([r for _, r in columns])
+            days = _sessions(book, [r for r in rows if r is not None])
+            found = Comparison(tuple(name for name, _ in days),
+                               compare_sessions([r for _, r in days]))
         elif any(rows):
             raise WrongUse("One is a session and the other a sheet; name two of one sort")
         else:
-            columns = _sheets(book, named)
-            lines = paper.compare_sheets([(str(x["session"]), x["impression"]) for _, x in columns])
-    heads = [head for head, _ in columns]
+            sheets = _sheets(book, named)
+            found = Comparison(tuple(x.head for x in sheets),
+                               compare_sheets([(x.session, x.sheet) for x in sheets]))
     if arguments.json:
-        say_json({"columns": heads, "lines": lines})
+        say_json(json_document(found))
         return 0
-    say(*paper.comparison_text(heads, lines))
+    say(*comparison_text(found))
     return 0
 
 
@@ -72,7 +76,16 @@ def _session(book: Book, said: str) -> SessionRow | None:
     return find_session(said, book.sessions(), local_time(SystemClock().now()).date())
 
 
-def _sessions(book: Book, rows: Sequence[SessionRow]) -> list[Column]:
+@dataclass(frozen=True, slots=True)
+class _SheetColumn:
+    """A sheet, the name of its session, and what stands over its column."""
+
+    head: str
+    session: str
+    sheet: SheetReview
+
+
+def _sessions(book: Book, rows: Sequence[SessionRow]) -> list[tuple[str, Review]]:
     """Those sessions; one alone stands beside the one before it on the same print."""
     if len(rows) == 1:
         days = print_sessions(book, rows[0])
@@ -84,7 +97,7 @@ def _sessions(book: Book, rows: Sequence[SessionRow]) -> list[Column]:
     return [(r.name, read_back(book, r, earlier=False)) for r in rows]
 
 
-def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
+def _sheets(book: Book, said: Sequence[str]) -> list[_SheetColumn]:
     """Those sheets; one alone stands beside the one pulled before it; then the standard."""
     editions = EditionService(book, SystemClock())
     ids = [_pulled(editions, x) for x in said]
@@ -98,8 +111,8 @@ def _sheets(book: Book, said: Sequence[str]) -> list[Column]:
     row = find_session_row(book, (of_sheet(ids[0]) or ("", 0))[0])
     standard = None if row is None else standard_of(book, print_of_row(row))
     if standard is not None and of_sheet(standard[0]) is not None:
-        head, told = _sheet(book, standard[0])
-        columns.append((f"{head}, the {standard[1]}", told))
+        one = _sheet(book, standard[0])
+        columns.append(replace(one, head=f"{one.head}, the {standard[1]}"))
     return columns
 
 
@@ -115,7 +128,7 @@ def _pulled(editions: EditionService, said: str) -> str:
     return sheet
 
 
-def _sheet(book: Book, id_: str) -> Column:
+def _sheet(book: Book, id_: str) -> _SheetColumn:
     """A sheet of the book, by its id.
 
     Raises:
@@ -124,12 +137,11 @@ def _sheet(book: Book, id_: str) -> Column:
     of = of_sheet(id_)
     row = None if of is None else find_session_row(book, of[0])
     found = None if row is None else next(
-        (i for i in read_back(book, row, earlier=False)["impressions"] if i["sheet"] == id_), None)
+        (i for i in read_back(book, row, earlier=False).impressions if i.sheet == id_), None)
     if row is None or found is None:
         raise Refused(f"{id_} is in no session of this book")
     known = EditionService(book, SystemClock()).register.sheets.get(id_)
-    name = str(found["mark"]) if known is None else sheet_words(known)
-    return name, {"session": row.name, "impression": found}
+    return _SheetColumn(str(found.mark) if known is None else sheet_words(known), row.name, found)
 
 
 # -- a plate's life -----------------------------------------------------------------------------
@@ -140,8 +152,8 @@ def show_plate_life(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         lives = lives_of(book, _of_print(book, arguments.print_))
     if arguments.plate is not None:
-        known = [x["plate"] for x in lives]
-        lives = [x for x in lives if x["plate"].casefold() == arguments.plate.casefold()]
+        known = [x.plate for x in lives]
+        lives = [x for x in lives if x.plate.casefold() == arguments.plate.casefold()]
         if not lives:
             raise WrongUse(
                 f"There is no plate {arguments.plate}; {suggest_names(arguments.plate, known)}")
@@ -151,7 +163,7 @@ def show_plate_life(arguments: Arguments) -> int:
 
         write_out(arguments.html, life_page(lives), arguments)
     if arguments.json:
-        say_json(lives)
+        say_json([json_document(x) for x in lives])
         return 0
     if arguments.html:
         say(f"Written: {arguments.html}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from benchapp import files
 from benchapp.book import Book
@@ -20,6 +20,10 @@ from benchapp.commands.context import (
     warn,
 )
 from benchapp.events.moments import iso_text
+from benchapp.reports.json_form import json_document
+
+if TYPE_CHECKING:
+    from benchapp.reports.review import Review
 
 
 def list_sessions(arguments: Arguments) -> int:
@@ -52,7 +56,7 @@ def session_values(book: Book, *, discarded: bool = False) -> list[dict[str, Any
     return [_session(row, counted[row.stream]) for row in rows]
 
 
-def read_whole_session(book: Book, row: SessionRow) -> dict[str, Any]:
+def read_whole_session(book: Book, row: SessionRow) -> Review:
     """One session of a book read back, with its packs, set against the days before."""
     # Only a review needs all a review knows: the lists begin without.
     from benchapp.reports.reading import read_back
@@ -79,7 +83,7 @@ def show_review(arguments: Arguments) -> int:
 
         write_out(arguments.html, review_page([found]), arguments)
     if arguments.json:
-        say_json(found)
+        say_json(json_document(found))
     elif arguments.html:
         say(f"Written: {arguments.html}")
     else:

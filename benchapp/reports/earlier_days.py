@@ -6,23 +6,76 @@ Pure, and from entries alone: the same days give the same figures in every book 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, Final
+from dataclasses import dataclass
+from typing import Annotated, Final
 
+from benchapp.events.entry import Entry
 from benchapp.events.moments import iso_text
 from benchapp.quantities import minutes_text
 from benchapp.reckon.shares import sample_quantile
-from benchapp.reports.review_day import exact_seconds
-from benchapp.session.context import worked_ms
+from benchapp.reports.json_form import Seconds, Time
+from benchapp.reports.review_day import StepTimes, exact_seconds
 from benchapp.session.fold import replay_entries
 from benchapp.session.names import step_of
+from benchapp.session.context import worked_ms
 from benchapp.session.state import Attempt, Session, StudioState
 
-Values = dict[str, Any]
 #: Fewer times than this are told, and nothing is made of them.
 FEW: Final = 3
 #: A middle time differs plainly by a tenth of it, and by five minutes over the day.
 _SHARE: Final = 0.1
 _DAY_S: Final = 300
+
+
+@dataclass(frozen=True, slots=True)
+class SheetTimes:
+    """What one sheet took of the hands."""
+
+    number: Annotated[int, "its number in pulling order"]
+    mark: Annotated[str | None, "its sheet mark"]
+    hands_seconds: Annotated[Seconds, "its steps of which the time was taken"]
+    not_taken: Annotated[int, "how many of its steps were not timed"]
+    usual_seconds: Annotated[Seconds | None, "the recipe's usual times of the same steps"]
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierDay:
+    """A session before this one on the same print."""
+
+    session: Annotated[str, "its name"]
+    opened_at: Annotated[Time, "when it was opened"]
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierStep:
+    """One step beside the days before."""
+
+    step: Annotated[str, "the step's words in the recipe"]
+    id: Annotated[str, "the step's place in the recipe"]
+    times: Annotated[int, "how often it was timed before"]
+    middle_seconds: Annotated[Seconds | None, "the median of those times"]
+    over_seconds: Annotated[Seconds | None, "how much longer it took now; below nought: shorter"]
+    plainly: Annotated[bool, "whether the difference is more than usual scatter"]
+
+
+@dataclass(frozen=True, slots=True)
+class WholeSheets:
+    """What a whole sheet took of the hands, now and before."""
+
+    times: Annotated[int, "sheets of this session of which every step was timed"]
+    middle_seconds: Annotated[Seconds | None, "the median of these"]
+    times_before: Annotated[int, "such sheets of the sessions before"]
+    before_seconds: Annotated[Seconds | None, "the median of those"]
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """A day set against the days before it."""
+
+    sessions: Annotated[tuple[EarlierDay, ...], "the sessions it is set against, oldest first"]
+    by_step: Annotated[tuple[EarlierStep, ...], "each step of the hands"]
+    a_sheet: Annotated[WholeSheets, "whole sheets"]
+    sentence: Annotated[str, "the comparison in words"]
 
 
 def works_of(s: Session) -> list[Attempt]:
@@ -31,48 +84,39 @@ def works_of(s: Session) -> list[Attempt]:
     return sorted([*s.history, *running], key=lambda w: w.started_t)
 
 
-def set_against(steps: Sequence[Values], sheets: Sequence[Values],
-                before: Iterable[tuple[StudioState, Session]]) -> Values:
+def set_against(steps: Sequence[StepTimes], sheets: Sequence[SheetTimes],
+                before: Iterable[tuple[StudioState, Session]]) -> Earlier:
     """The steps of a day beside those of the days before.
 
     Args:
         steps: Those of the day, from `review_day.by_step`.
         sheets: Those of the day, from `by_impression`.
         before: Days of the same print, the oldest first, each folded by itself.
-
-    Returns:
-        `sessions` that were looked at; `by_step`, one a step of the day, with how often it was
-        timed before and the middle of those times, null where it was not, how much longer
-        it took now, and whether that is `plainly` so; `a_sheet`, the same of the hands on whole
-        sheets, those of which every step was timed; `sentence`, in plain words.
     """
     days = list(before)
     times: dict[str, list[float]] = {}
     for room, s in days:
         for name, taken in taken_times(room, s).items():
             times.setdefault(name, []).extend(taken)
-    found = [_beside(x, sorted(times.get(x["step"], ()))) for x in steps]
-    return {
-        "sessions": [{"session": s.name, "opened_at": iso_text(s.opened)} for _, s in days],
-        "by_step": found, "a_sheet": _a_sheet(sheets, days),
-        "sentence": _sentence(len(days), found)}
+    found = [_beside(x, sorted(times.get(x.step, ()))) for x in steps]
+    return Earlier(tuple(EarlierDay(s.name, iso_text(s.opened)) for _, s in days), tuple(found),
+                   _whole_sheets(sheets, days), _sentence(len(days), found))
 
 
-def _a_sheet(sheets: Sequence[Values], days: Iterable[tuple[StudioState, Session]]) -> Values:
+def _whole_sheets(sheets: Sequence[SheetTimes],
+                  days: Iterable[tuple[StudioState, Session]]) -> WholeSheets:
     """What a whole sheet took of the hands, in the middle, now and before."""
     now = _whole(sheets)
     then = sorted(x for room, s in days for x in _whole(by_impression(room, s)))
-    return {"times": len(now), "middle_seconds": sample_quantile(now, 0.5) if now else None,
-            "times_before": len(then),
-            "before_seconds": sample_quantile(then, 0.5) if then else None}
+    return WholeSheets(len(now), sample_quantile(now, 0.5) if now else None,
+                       len(then), sample_quantile(then, 0.5) if then else None)
 
 
-def _whole(sheets: Iterable[Values]) -> list[float]:
-    return sorted(x["hands_seconds"] for x in sheets
-                  if x["hands_seconds"] and not x["not_taken"])
+def _whole(sheets: Iterable[SheetTimes]) -> list[float]:
+    return sorted(x.hands_seconds for x in sheets if x.hands_seconds and not x.not_taken)
 
 
-def fold_days(streams: Iterable[Iterable[Any]]) -> list[tuple[StudioState, Session]]:
+def fold_days(streams: Iterable[Iterable[Entry]]) -> list[tuple[StudioState, Session]]:
     """Days, each from the entries of its own stream."""
     out = []
     for stream in streams:
@@ -92,40 +136,35 @@ def taken_times(room: StudioState, s: Session) -> Mapping[str, Sequence[float]]:
     return out
 
 
-def _beside(now: Values, before: list[float]) -> Values:
+def _beside(now: StepTimes, before: list[float]) -> EarlierStep:
     middle = None if not before else exact_seconds(sample_quantile(before, 0.5))
-    here = now["middle_seconds"]
+    here = now.middle_seconds
     over = None if middle is None or here is None else exact_seconds((here - middle) * 1000)
-    return {"step": now["step"], "id": now["id"], "times": len(before), "middle_seconds": middle,
-            "over_seconds": over, "plainly": over is not None and len(before) >= FEW
-            and abs(over) >= _SHARE * (middle or 0) and abs(over) * now["times"] >= _DAY_S}
+    return EarlierStep(now.step, now.id, len(before), middle, over,
+                       over is not None and len(before) >= FEW
+                       and abs(over) >= _SHARE * (middle or 0) and abs(over) * now.times >= _DAY_S)
 
 
-def _sentence(days: int, steps: Sequence[Values]) -> str:
+def _sentence(days: int, steps: Sequence[EarlierStep]) -> str:
     if not days:
         return "No earlier session of this print to set it against"
     many = "the session before" if days == 1 else f"the {days} sessions before"
-    told = [x for x in steps if x["over_seconds"] is not None and x["times"] >= FEW]
+    told = [(x, x.over_seconds) for x in steps if x.over_seconds is not None and x.times >= FEW]
     if not told:
         return f"Beside {many}: too few times taken to tell"
-    moved = sorted((x for x in told if x["plainly"]), key=lambda x: -abs(x["over_seconds"]))
+    moved = sorted(((x, over) for x, over in told if x.plainly), key=lambda pair: -abs(pair[1]))
     if not moved:
         return f"Beside {many}: every step took about as long"
     return f"Beside {many}, each time: " + ", ".join(
-        f"{x['step']} {minutes_text(round(abs(x['over_seconds']) * 1000))} "
-        f"{'longer' if x['over_seconds'] > 0 else 'shorter'}" for x in moved)
+        f"{x.step} {minutes_text(round(abs(over) * 1000))} {'longer' if over > 0 else 'shorter'}"
+        for x, over in moved)
 
 
 # -- by impression ------------------------------------------------------------------------------
 
 
-def by_impression(room: StudioState, s: Session) -> list[Values]:
-    """What each impression took of the hands, beside what its steps usually take.
-
-    Returns:
-        One a sheet pulled: the seconds of its steps that were timed, the recipe's usual time
-        of these same steps (null where one of them has none), and how many were not timed.
-    """
+def by_impression(room: StudioState, s: Session) -> list[SheetTimes]:
+    """What each sheet pulled took of the hands, beside what its steps usually take."""
     out = []
     works = works_of(s)
     for i in sorted((i for i in s.impressions if i.pulled), key=lambda i: i.number or 0):
@@ -141,7 +180,6 @@ def by_impression(room: StudioState, s: Session) -> list[Values]:
             timed += worked_ms(s, w, room.t)
             known = known and step.time is not None
             usual += 0 if step.time is None else step.time.usual.ms
-        out.append({"number": i.number, "mark": i.mark, "hands_seconds": exact_seconds(timed),
-                    "not_taken": untimed,
-                    "usual_seconds": exact_seconds(usual) if known and timed else None})
+        out.append(SheetTimes(i.number or 0, i.mark, exact_seconds(timed), untimed,
+                              exact_seconds(usual) if known and timed else None))
     return out

@@ -13,25 +13,62 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import UTC, datetime
-from typing import Any, Final
+from typing import Final
 
 from benchapp.events.entry import Entry, Moment, canonical_json
 from benchapp.events.moments import local_time
+from benchapp.reports.review import Review
 from benchapp.safe_text import escape_json, sanitize
 
 MARK: Final = "\ufeff"
 _FORMULA: Final = "=+-@\t\r\n＝＋－＠'"
 
-IMPRESSIONS: Final = (
-    "session", "print", "artist", "number", "mark", "for", "for_by", "state", "kind", "verdict",
-    "counts", "pulled_utc", "pulled_local", "ended", "tags", "notes", "look_again", "packs",
-    "settings")
-READINGS: Final = ("session", "print", "number", "mark", "pulled_utc", "pulled_local", "name",
-                   "value", "unit")
-ENTRIES: Final = ("id", "stream", "position", "action", "word", "kind", "utc", "local", "wall_ms",
-                  "boot_ns", "boot_id", "mono_ns", "body", "sha256")
+_UTC: Final = "UTC, ISO 8601 with Z"
+_LOCAL: Final = "local time without an offset"
+#: A column's name, what it means, and how it is written or what it counts.
+Columns = tuple[tuple[str, str, str], ...]
+_SHEET: Final[Columns] = (
+    ("number", "its number in pulling order", ""), ("mark", "its sheet mark", ""))
+_PULLED: Final[Columns] = (
+    ("pulled_utc", "when it was first pulled; empty: time not taken", _UTC),
+    ("pulled_local", "the same", _LOCAL))
+_IMPRESSIONS: Final[Columns] = (
+    ("session", "the session's name", ""), ("print", "the title of the print", ""),
+    ("artist", "whose print it is", ""), *_SHEET,
+    ("for", "what it was pulled for", ""), ("for_by", "who said so: rule or printer", ""),
+    ("state", "the state of the plate, of a state proof", ""),
+    ("kind", "what it became when sorted", ""),
+    ("verdict", "keep, doubtful or spoiled; empty: not judged", ""),
+    ("counts", "whether it counts towards the number wanted", "yes or no"), *_PULLED,
+    ("ended", "how it ended, where that was before its last step", ""),
+    ("tags", "fixed labels for what was seen", "between |"),
+    ("notes", "the printer's own words", "between |"),
+    ("look_again", "whether it is to be looked at again", "yes or no"),
+    ("packs", "the pack of each of its papers", "between |"),
+    ("settings", "the settings in force at its pull", "name: value, between |"))
+_READINGS: Final[Columns] = (
+    ("session", "the session's name", ""), ("print", "the title of the print", ""), *_SHEET,
+    *_PULLED, ("name", "what was read", ""), ("value", "the figure", "as in unit"),
+    ("unit", "its unit", ""))
+_ENTRIES: Final[Columns] = (
+    ("id", "the book's origin and the entry's number in it", ""),
+    ("stream", "what it is about", ""), ("position", "its place in the stream, from 1", ""),
+    ("action", "the action that caused it", ""), ("word", "the action's word", ""),
+    ("kind", "what happened", ""), ("utc", "when", _UTC), ("local", "when", _LOCAL),
+    ("wall_ms", "when, since 1970 in UTC", "ms"),
+    ("boot_ns", "since the machine started, its sleep counted", "ns"),
+    ("boot_id", "which start of the machine", ""),
+    ("mono_ns", "since the machine started, its sleep not counted", "ns"),
+    ("body", "its fields", "JSON"), ("sha256", "its digest over the entry before", "hex"))
+#: The tables: their names, what a row is, their columns.
+TABLES: Final = (
+    ("impressions", "One sheet pulled.", _IMPRESSIONS),
+    ("readings", "One value read of a sheet.", _READINGS),
+    ("entries", "One entry of the book.", _ENTRIES))
+IMPRESSIONS, READINGS, ENTRIES = (tuple(name for name, _, _ in columns)
+                                  for _, _, columns in TABLES)
 
 
 def csv_cell(value: object) -> str:
@@ -61,27 +98,27 @@ def _line(row: Sequence[object]) -> str:
 # -- what stands in them ----------------------------------------------------------------------
 
 
-def impression_rows(review: Mapping[str, Any]) -> Iterator[tuple[object, ...]]:
+def impression_rows(review: Review) -> Iterator[tuple[object, ...]]:
     """A session's sheets, one a row."""
-    for i in review["impressions"]:
-        yield (review["session"], review["print"], review["artist"], i["number"], i["mark"],
-               i["for"], i["for_by"], i["state"], i["kind"], i["verdict"], i["counts"],
-               *_moments(i["pulled_at"]), i["ended"], " | ".join(i["tags"]),
-               " | ".join(i["notes"]), i["look_again"],
-               " | ".join(p or _of_no_pack(i["sheet_damp"]) for p in i["packs"]),
-               " | ".join(f"{name}: {value}" for name, value in i["settings"].items()))
+    for i in review.impressions:
+        yield (review.session, review.print, review.artist, i.number, i.mark,
+               i.for_, i.for_by, i.state, i.kind, i.verdict, i.counts,
+               *_moments(i.pulled_at), i.ended, " | ".join(i.tags),
+               " | ".join(i.notes), i.look_again,
+               " | ".join(p or _of_no_pack(i.sheet_damp) for p in i.packs),
+               " | ".join(f"{name}: {value}" for name, value in i.settings.items()))
 
 
 def _of_no_pack(damp: bool | None) -> str:
     return "not known" if damp is None else "damp, of no pack" if damp else "dry"
 
 
-def reading_rows(review: Mapping[str, Any]) -> Iterator[tuple[object, ...]]:
+def reading_rows(review: Review) -> Iterator[tuple[object, ...]]:
     """A session's readings, one a row."""
-    for i in review["impressions"]:
-        for r in i["readings"]:
-            yield (review["session"], review["print"], i["number"], i["mark"],
-                   *_moments(i["pulled_at"]), r["name"], r["value"], r["unit"])
+    for i in review.impressions:
+        for r in i.readings:
+            yield (review.session, review.print, i.number, i.mark,
+                   *_moments(i.pulled_at), r.name, r.value, r.unit)
 
 
 def entry_rows(entries: Iterable[Entry]) -> Iterator[tuple[object, ...]]:

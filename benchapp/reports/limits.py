@@ -9,24 +9,48 @@ moving average besides (simulated), so that is said too. Pure.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from math import floor, log10
-from typing import Any, Final
+from typing import Annotated, Final
 
 from benchapp.reckon.figures import rounded_text
 from benchapp.reckon.trend import SURE_ONCE
 from benchapp.reckon.trend_charts import STABLE, Limits, control_charts
 from benchapp.reckon.trend_rank import mann_kendall
 from benchapp.reports.charts import Chart, ChartLevel
+from benchapp.reports.json_form import FLAT, Numbered
 
-Values = dict[str, Any]
-Numbered = Sequence[Sequence[float]]
 BY_CHANCE: Final = ("By chance alone 1 of the next 30 readings lies outside in 2 of 10 stable "
                     "runs, and one of the two charts shows something in 3 of 10")
 
 
-def chart_limits(name: str, unit: str | None, values: Numbered,
-                 changed: Sequence[int]) -> Values | None:
+@dataclass(frozen=True, slots=True)
+class DrawnLimits:
+    """Limits of single readings and of their moving average."""
+
+    middle: Annotated[float, "the middle of the usual scatter, in the reading's unit"]
+    low: Annotated[float, "the low limit of single readings"]
+    high: Annotated[float, "the high limit of single readings"]
+    outside: Annotated[tuple[int, ...], "impressions whose reading lies outside these"]
+    average: Annotated[tuple[Numbered, ...], "the moving average: [impression, value]"]
+    average_low: Annotated[float, "the low limit of the moving average"]
+    average_high: Annotated[float, "the high limit of the moving average"]
+    average_outside: Annotated[tuple[int, ...], "impressions at which it lies outside these"]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingLimits:
+    """What an instrument read, against its own usual scatter."""
+
+    sentence: Annotated[str, "what the limits show, in words"]
+    from_: Annotated[int | None, "the first impression the limits rest on; null: none are drawn"]
+    to: Annotated[int | None, "the last impression the limits rest on"]
+    drawn: Annotated[DrawnLimits | None, FLAT, "the limits, where there are any"]
+
+
+def chart_limits(name: str, unit: str | None, values: Sequence[Numbered],
+                 changed: Sequence[int]) -> ReadingLimits | None:
     """The limits of an instrument's readings; None for grades, and before the twentieth reading.
 
     Args:
@@ -34,20 +58,14 @@ def chart_limits(name: str, unit: str | None, values: Numbered,
         unit: Its unit; a grade is no instrument's.
         values: (number of the impression, value), the numbers rising.
         changed: After which impressions a setting or the plate was changed.
-
-    Returns:
-        `sentence`; `from` and `to`, the impressions the limits rest on (null: no twenty in a row
-        were steady); the `middle`, `low` and `high` of single readings and of the moving
-        average (`average_low`, `average_high`), the `average` itself, and which impressions lie
-        `outside` of each.
     """
     if (unit or "").startswith("grade") or len(values) < STABLE:
         return None
     start = _steady(values, changed)
     if start is None:
-        return {"sentence": f"{_first(name)}: no {STABLE} readings in a row were taken while "
-                            "nothing was changed and nothing moved: no limits are drawn",
-                "from": None, "to": None}
+        return ReadingLimits(f"{_first(name)}: no {STABLE} readings in a row were taken while "
+                             "nothing was changed and nothing moved: no limits are drawn",
+                             None, None, None)
     held = values[start:]
     found = control_charts([v for _, v in held])
     if found is None:
@@ -56,15 +74,14 @@ def chart_limits(name: str, unit: str | None, values: Numbered,
     out, late = ([numbers[i] for i in places]
                  for places in (found.outside, found.average_outside))
     single, average = found.limits, found.average_limits
-    return {
-        "sentence": _sentence(name, unit, numbers, single, out, late),
-        "from": numbers[0], "to": numbers[STABLE - 1], "middle": single.middle,
-        "low": single.low, "high": single.high, "outside": out,
-        "average": [[n, a] for n, a in zip(numbers, found.average, strict=True)],
-        "average_low": average.low, "average_high": average.high, "average_outside": late}
+    return ReadingLimits(
+        _sentence(name, unit, numbers, single, out, late), numbers[0], numbers[STABLE - 1],
+        DrawnLimits(single.middle, single.low, single.high, tuple(out),
+                    tuple(zip(numbers, found.average, strict=True)), average.low, average.high,
+                    tuple(late)))
 
 
-def _steady(values: Numbered, changed: Sequence[int]) -> int | None:
+def _steady(values: Sequence[Numbered], changed: Sequence[int]) -> int | None:
     """The place of the first twenty readings with no change among them, and no direction."""
     numbers = [n for n, _ in values]
     # A change after 6 lies between two readings where the one before is 6 or less.
@@ -112,17 +129,18 @@ def _first(name: str) -> str:
     return name[:1].upper() + name[1:]
 
 
-def limit_charts(name: str, unit: str | None, values: Numbered, found: Values) -> list[Chart]:
+def limit_charts(name: str, unit: str | None, values: Sequence[Numbered],
+                 found: ReadingLimits) -> list[Chart]:
     """Single readings, and their moving average, each between its limits; none without limits."""
-    if found["from"] is None:
+    drawn, start = found.drawn, found.from_
+    if drawn is None or start is None:
         return []
-    held = [(n, v) for n, v in values if n >= found["from"]]
-    average = [(n, v) for n, v in found["average"]]
+    held = [(n, v) for n, v in values if n >= start]
     return [
-        _chart(f"{name}, single readings", unit, held, found["middle"], found["low"],
-               found["high"], found["outside"]),
-        _chart(f"{name}, moving average", unit, average, found["middle"], found["average_low"],
-               found["average_high"], found["average_outside"])]
+        _chart(f"{name}, single readings", unit, held, drawn.middle, drawn.low, drawn.high,
+               drawn.outside),
+        _chart(f"{name}, moving average", unit, drawn.average, drawn.middle, drawn.average_low,
+               drawn.average_high, drawn.average_outside)]
 
 
 def _chart(title: str, unit: str | None, points: Sequence[tuple[float, float]], middle: float,

@@ -14,6 +14,7 @@ from benchapp.book import Book, SessionRow
 from benchapp.edition.streams import print_id
 from benchapp.events.entry import Entry
 from benchapp.events.moments import local_time
+from benchapp.events.session import SessionOpened
 from benchapp.planning.certainty import timed_steps
 from benchapp.planning.pace import TODAY, TimedStep
 from benchapp.planning.times import taught_times
@@ -51,8 +52,13 @@ def last_days(book: Book, recipe: Recipe, *, but: Collection[str] = ()) -> list[
     """
     wanted = print_id(recipe.print.title, recipe.print.artist)
     rows = [r for r in book.sessions() if r.id not in but
-            and print_id(r.opened.body["print"], r.opened.body["artist"]) == wanted]
+            and _print_of(r) == wanted]
     return rows[-MOST_DAYS:]
+
+
+def _print_of(row: SessionRow) -> str:
+    opened = SessionOpened.from_entry(row.opened)
+    return print_id(opened.print, opened.artist)
 
 
 def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],

@@ -4,45 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from textwrap import wrap
-from typing import Any, Final
+from typing import Final
 
 from benchapp.reports.charts import numbered_values, text_chart
 from benchapp.reports.limits import BY_CHANCE, limit_charts
-from benchapp.reports.plate_life import VERDICTS, drift_chart
+from benchapp.reports.plate_life import VERDICTS, LifeDay, PlateLife, Verdicts
+from benchapp.reports.reading_drift import DRAWN_FROM, ReadingDrift, drift_chart
 
-Values = Mapping[str, Any]
-#: A chart is not drawn of fewer readings: the row of them says it all.
-DRAWN_FROM: Final = 4
 _COLUMNS: Final = 76
 
 
-def life_sentence(x: Values) -> str:
+def life_sentence(x: PlateLife) -> str:
     """How many it has given, over what time, and how many the recipe expects."""
-    days = x["days"]
+    days = x.days
     if not days:
-        return f"{x['plate']}: no impression of it is in the book"
-    first, last = days[0]["opened_at"][:10], days[-1]["opened_at"][:10]
+        return f"{x.plate}: no impression of it is in the book"
+    first, last = days[0].opened_at[:10], days[-1].opened_at[:10]
     over = f"on {first}" if first == last else f"from {first} to {last}"
     many = "1 session" if len(days) == 1 else f"{len(days)} sessions"
-    count = "1 impression" if x["impressions"] == 1 else f"{x['impressions']} impressions"
-    before = f", {x['before']} of them before the book" if x["before"] else ""
-    expected = ("" if x["expected"] is None
-                else f"; the recipe expects {x['expected']} of it")
-    return f"{x['plate']}: {count}{before}, {many} {over}{expected}"
+    count = "1 impression" if x.impressions == 1 else f"{x.impressions} impressions"
+    before = f", {x.before} of them before the book" if x.before else ""
+    expected = ("" if x.expected is None
+                else f"; the recipe expects {x.expected} of it")
+    return f"{x.plate}: {count}{before}, {many} {over}{expected}"
 
 
-def kept_words(v: Values) -> str:
+def kept_words(v: Verdicts) -> str:
     """The share kept of those judged, with its interval: `kept 8 of 12 judged, 67 % (…)`."""
-    judged = sum(v[name] for name in VERDICTS)
-    if not judged:
+    if v.kept_share is None or v.kept_low is None or v.kept_high is None:
         return "none is judged"
-    share, low, high = (round(100 * v[name]) for name in ("kept_share", "kept_low", "kept_high"))
-    return f"kept {v['keep']} of {judged} judged, {share} % (95 %: {low} to {high})"
+    share, low, high = (round(100 * part) for part in (v.kept_share, v.kept_low, v.kept_high))
+    return f"kept {v.keep} of {v.judged} judged, {share} % (95 %: {low} to {high})"
 
 
-def verdict_bar(v: Values, cells: int, *, plain: bool = False) -> str:
+def verdict_bar(v: Verdicts, cells: int, *, plain: bool = False) -> str:
     """A day's verdicts as one bar: kept, doubtful, spoiled, not judged, each with its sign."""
-    counts = [v[name] for name in (*VERDICTS, "not judged")]
+    counts = [n for _, n in v.counts()]
     whole = sum(counts)
     if not whole:
         return ""
@@ -66,13 +63,13 @@ def tags_words(tags: Mapping[str, int], most: int = 3) -> str:
     return ", ".join(f"{t} {n}" for t, n in list(tags.items())[:most])
 
 
-def grown_words(x: Values) -> list[str]:
+def grown_words(x: PlateLife) -> list[str]:
     """Tags on more of the later half than of the earlier: as counted, not as proof."""
-    return [f"{g['tag']}: on {g['earlier']} of the earlier half, on {g['later']} of the later"
-            for g in x["grown"]]
+    return [f"{g.tag}: on {g.earlier} of the earlier half, on {g.later} of the later"
+            for g in x.grown]
 
 
-def life_text(x: Values, *, charts: str | None = None) -> list[str]:
+def life_text(x: PlateLife, *, charts: str | None = None) -> list[str]:
     """A life as lines for a terminal.
 
     Args:
@@ -80,43 +77,42 @@ def life_text(x: Values, *, charts: str | None = None) -> list[str]:
         charts: `dots` or `plain`: draw the readings too.
     """
     out = [life_sentence(x)]
-    if not x["days"]:
+    if not x.days:
         return out
-    out += [f"Of all: {kept_words(x['verdicts'])}", *(f"{d['sentence']}" for d in x["drift"])]
-    out += ["", "Its days", *(line for d in x["days"] for line in _day(d))]
+    out += [f"Of all: {kept_words(x.verdicts)}", *(f"{d.sentence}" for d in x.drift)]
+    out += ["", "Its days", *(line for d in x.days for line in _day(d))]
     if grown := grown_words(x):
         out += ["", "Tags that grew (counted, no proof)", *(f"  {g}" for g in grown)]
-    for d in x["drift"]:
-        out += ["", f"{d['name'][:1].upper()}{d['name'][1:]}, impression by impression",
+    for d in x.drift:
+        out += ["", f"{d.name[:1].upper()}{d.name[1:]}, impression by impression",
                 *(f"  {line}" for line in numbered_values(drift_chart(d), _COLUMNS))]
         out += drift_lines(d, charts)
     return out
 
 
-def _day(d: Values) -> list[str]:
-    v = d["verdicts"]
-    said = ", ".join(f"{v[name]} {name}" for name in (*VERDICTS, "not judged") if v[name])
-    span = f"{d['from']}" if d["from"] == d["to"] else f"{d['from']} to {d['to']}"
-    state = f" · state {d['state']}" if d["state"] else ""
-    tags = f" · {tags_words(d['tags'])}" if d["tags"] else ""
-    done = [f"    reworked{': ' + r['what'] if r['what'] else ''}" for r in d["reworked"]]
-    return [f"  {d['session']}: {span} · {said}{state}{tags}", *done]
+def _day(d: LifeDay) -> list[str]:
+    said = ", ".join(f"{n} {name}" for name, n in d.verdicts.counts() if n)
+    span = f"{d.from_}" if d.from_ == d.to else f"{d.from_} to {d.to}"
+    state = f" · state {d.state}" if d.state else ""
+    tags = f" · {tags_words(d.tags)}" if d.tags else ""
+    done = [f"    reworked{': ' + r.what if r.what else ''}" for r in d.reworked]
+    return [f"  {d.session}: {span} · {said}{state}{tags}", *done]
 
 
-def drift_lines(d: Values, charts: str | None) -> list[str]:
+def drift_lines(d: ReadingDrift, charts: str | None) -> list[str]:
     """What is told of an instrument's limits, and, where asked for, the charts of a reading.
 
     Args:
         d: From `drift` of a life or a review.
         charts: `dots`, `plain`, or None: none.
     """
-    held = d["limits"]
-    said = [] if held is None else [f"  {line}" for line in wrap(held["sentence"], _COLUMNS)]
-    if charts is None or len(d["values"]) < DRAWN_FROM:
+    held = d.limits
+    said = [] if held is None else [f"  {line}" for line in wrap(held.sentence, _COLUMNS)]
+    if charts is None or len(d.values) < DRAWN_FROM:
         return said
     plain = charts == "plain"
-    drawn = text_chart(drift_chart(dict(d)), _COLUMNS, plain=plain)[1:]
-    more = [] if held is None else limit_charts(d["name"], d["unit"], d["values"], held)
+    drawn = text_chart(drift_chart(d), _COLUMNS, plain=plain)[1:]
+    more = [] if held is None else limit_charts(d.name, d.unit, d.values, held)
     limits = [line for one in more for line in text_chart(one, _COLUMNS, plain=plain)]
     chance = [f"  {line}" for line in wrap(BY_CHANCE, _COLUMNS)] if more else []
     return [*drawn, *said, *limits, *chance]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Final
 
 from benchapp.book import Book
 from benchapp.book.queries import (
@@ -16,15 +16,16 @@ from benchapp.edition import decide as register
 from benchapp.edition.standard import held_against, what_it_is
 from benchapp.edition.state import Edition
 from benchapp.edition.streams import print_stream
-from benchapp.reports.plate_life import plate_life
-from benchapp.reports.review import review_session
+from benchapp.events.session import SessionOpened
+from benchapp.reports.plate_life import PlateLife, plate_life
+from benchapp.reports.review import Review, review_session
 from benchapp.session.fold import replay_entries
 
 #: Days of the same print, right before, that a day is set against.
 EARLIER: Final = 6
 
 
-def read_back(book: Book, row: SessionRow, *, earlier: bool = True) -> dict[str, Any]:
+def read_back(book: Book, row: SessionRow, *, earlier: bool = True) -> Review:
     """One session of a book, with the packs its sheets came from.
 
     Args:
@@ -46,8 +47,9 @@ def print_sessions(book: Book, row: SessionRow) -> list[SessionRow]:
 
     A print is known by its title and artist. Of the discarded ones only itself.
     """
-    def named(x: SessionRow) -> tuple[object, object]:
-        return x.opened.body["print"], x.opened.body["artist"]
+    def named(x: SessionRow) -> tuple[str, str]:
+        opened = SessionOpened.from_entry(x.opened)
+        return opened.print, opened.artist
 
     return sorted((x for x in book.all_sessions() if named(x) == named(row)
                    and (not x.discarded or x.id == row.id)), key=_order)
@@ -87,11 +89,10 @@ def _edition(book: Book, print_: str) -> Edition | None:
     return register.replay_register(book.entries(streams=streams), "").editions.get(print_)
 
 
-def lives_of(book: Book, row: SessionRow) -> list[dict[str, Any]]:
+def lives_of(book: Book, row: SessionRow) -> list[PlateLife]:
     """The life of every plate of the print a session was for, over all its days.
 
-    Each comes as `plate_life` gives it, with the `print` and its `artist` beside, in the order the
-    last recipe has the plates.
+    They come in the order the last recipe has the plates.
 
     Raises:
         BookError: The book cannot be read.
@@ -104,6 +105,6 @@ def lives_of(book: Book, row: SessionRow) -> list[dict[str, Any]]:
     names = dict.fromkeys(
         [p.name for s in folded[-1:] for p in s.recipe.plates]
         + [name for s in folded for i in s.impressions for p in i.pulls for name in p.plates])
-    body = row.opened.body
-    return [{"print": body["print"], "artist": body["artist"],
-             **plate_life(folded, name, before.get(name, 0))} for name in names]
+    opened = SessionOpened.from_entry(row.opened)
+    return [plate_life(folded, name, before.get(name, 0), title=opened.print,
+                       artist=opened.artist) for name in names]

@@ -6,21 +6,35 @@ there and has not been since, what has been only since.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import Any, Final
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Final
 
 from benchapp.history.drift import drift_answers, drift_readings
 from benchapp.quantities import join_words
-from benchapp.reckon.answer import Answer
-from benchapp.reports.limits import chart_limits
+from benchapp.reports.reading_drift import ReadingDrift, read_drift
 from benchapp.session.state import Impression, Session
 
-Values = dict[str, Any]
 #: Sheets before a change that are looked at.
 _BEFORE: Final = 3
 
 
-def setting_changes(s: Session) -> list[Values]:
+@dataclass(frozen=True, slots=True)
+class SettingChange:
+    """A setting or a plate changed after the first pull, with what was seen."""
+
+    what: Annotated[str | None, "the setting, or the plate that was reworked"]
+    was: Annotated[str | None, "the value before; null for a plate"]
+    now: Annotated[str, "the value since, or what was done to the plate"]
+    after: Annotated[int, "the number of the last impression before the change"]
+    not_since: Annotated[Mapping[str, tuple[int, ...]],
+                         "tags seen before and not since, each with its impressions"]
+    only_since: Annotated[Mapping[str, tuple[int, ...]],
+                          "tags seen only since, each with its impressions"]
+    sentence: Annotated[str, "the same in words"]
+
+
+def setting_changes(s: Session) -> list[SettingChange]:
     """Each change of a setting or a plate after the first pull, with what was seen."""
     sheets = sorted((i for i in s.impressions if i.pulled), key=lambda i: i.number or 0)
     return [_seen(what, was, now, after, sheets) for what, was, now, after in _made(s, sheets)]
@@ -45,7 +59,7 @@ def _made(s: Session,
 
 
 def _seen(what: str | None, was: str | None, now: str, after: int,
-          sheets: Sequence[Impression]) -> Values:
+          sheets: Sequence[Impression]) -> SettingChange:
     before = [i for i in sheets if (i.number or 0) <= after][-_BEFORE:]
     since = [i for i in sheets if (i.number or 0) > after]
     earlier = [i for i in sheets if (i.number or 0) <= after]
@@ -53,8 +67,8 @@ def _seen(what: str | None, was: str | None, now: str, after: int,
             and since and not _where(t, since)}
     came = {t: n for t in _tags(since)
             if _telling(n := _where(t, since), after + 1) and not _where(t, earlier)}
-    return {"what": what, "was": was, "now": now, "after": after, "not_since": gone,
-            "only_since": came, "sentence": _sentence(what, was, now, after, gone, came)}
+    return SettingChange(what, was, now, after, gone, came,
+                         _sentence(what, was, now, after, gone, came))
 
 
 def _telling(numbers: Sequence[int], beside: int) -> bool:
@@ -66,12 +80,12 @@ def _tags(sheets: Sequence[Impression]) -> list[str]:
     return list(dict.fromkeys(t for i in sheets for t in i.tags))
 
 
-def _where(tag: str, sheets: Sequence[Impression]) -> list[int]:
-    return [i.number or 0 for i in sheets if tag in i.tags]
+def _where(tag: str, sheets: Sequence[Impression]) -> tuple[int, ...]:
+    return tuple(i.number or 0 for i in sheets if tag in i.tags)
 
 
-def _sentence(what: str | None, was: str | None, now: str, after: int, gone: dict[str, list[int]],
-              came: dict[str, list[int]]) -> str:
+def _sentence(what: str | None, was: str | None, now: str, after: int,
+              gone: Mapping[str, Sequence[int]], came: Mapping[str, Sequence[int]]) -> str:
     parts = [f"{what} {f'{was} → ' if was else ''}{now} after {after}"]
     parts += [f"{tag} in {join_words(map(str, where))}, not since" for tag, where in gone.items()]
     parts += [f"{tag} in {join_words(map(str, where))}, not before" for tag, where in came.items()]
@@ -81,21 +95,13 @@ def _sentence(what: str | None, was: str | None, now: str, after: int, gone: dic
 # -- drift --------------------------------------------------------------------------------------
 
 
-def reading_drifts(s: Session, made: Sequence[Values]) -> list[Values]:
+def reading_drifts(s: Session, made: Sequence[SettingChange]) -> list[ReadingDrift]:
     """How each reading moves over the session's sheets; none where no two are to be alike.
-
-    Each is an answer as plain values, with `values` beside: [number, value] of every sheet,
-    and with the `chart_limits` of an instrument's readings where there are enough.
 
     Args:
         s: The session, folded.
         made: Its changes: no limits are drawn over one.
     """
-    changed = [x["after"] for x in made]
-    return [_drift(s, answer, changed) for answer in drift_answers(s)]
-
-
-def _drift(s: Session, answer: Answer, changed: Sequence[int]) -> Values:
-    name, unit = answer.figures["name"], answer.figures["unit"]
-    values = [[p.n, p.value] for p in drift_readings(s, name)]
-    return {**answer.json(), "values": values, "limits": chart_limits(name, unit, values, changed)}
+    changed = [x.after for x in made]
+    return [read_drift(answer, drift_readings(s, str(answer.figures["name"])), changed)
+            for answer in drift_answers(s)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
@@ -12,13 +12,14 @@ from benchapp.book import BookError
 from benchapp.book.queries import print_of_row
 from benchapp.decision import Refusal
 from benchapp.reports import comparison as beside
+from benchapp.reports.comparison import ComparedLine
 from benchapp.reports.reading import standard_of
+from benchapp.reports.review import SheetReview
 from benchapp.safe_text import SafeText
 from benchapp.screens.beside_base import BesideBase
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session.edition_links import of_sheet
 
-Values = dict[str, Any]
 _NO_STANDARD = ("No BAT is approved yet. While sorting, B makes a sheet the BAT; until then "
                 "benchapp edition --standard K7 names a standard")
 
@@ -76,7 +77,7 @@ class BesideScreen(BesideBase):
         self._foreign = sheet is not None and of is None
         r = None if of is None else self.read(of[0])
         if of is not None and r is not None:
-            number = next((i["number"] for i in r["impressions"] if i["sheet"] == sheet), None)
+            number = next((i.number for i in r.impressions if i.sheet == sheet), None)
             self._standard = None if number is None else SheetPlace(of[0], number)
 
     # -- showing ----------------------------------------------------------------------------
@@ -84,7 +85,7 @@ class BesideScreen(BesideBase):
     def named(self) -> str:
         """Which print."""
         r = None if self._session is None else self.read(self._session)
-        return "Side by side" if r is None else f"Side by side · {r['print']}"
+        return "Side by side" if r is None else f"Side by side · {r.print}"
 
     def heads(self) -> Sequence[tuple[str, str]]:
         """Mark and session of each."""
@@ -94,7 +95,7 @@ class BesideScreen(BesideBase):
         return [(f"{self._mark(p)} {words}", p.day)
                 for p, words in zip(self._columns(), names, strict=False)]
 
-    def lines(self) -> Sequence[Values]:
+    def lines(self) -> Sequence[ComparedLine]:
         """Everything said of each."""
         return beside.compare_sheets([self._told(p) for p in self._columns()])
 
@@ -115,24 +116,24 @@ class BesideScreen(BesideBase):
         """What stands over the text: the two in hand, and the standard where there is one."""
         return [*self._places, *([] if self._standard is None else [self._standard])]
 
-    def _told(self, place: SheetPlace) -> tuple[str, Values] | None:
+    def _told(self, place: SheetPlace) -> tuple[str, SheetReview] | None:
         i = self._impression(place)
         return None if i is None else (place.day, i)
 
-    def _impression(self, place: SheetPlace) -> Values | None:
+    def _impression(self, place: SheetPlace) -> SheetReview | None:
         r = self.read(place.session)
         return None if r is None else next(
-            (i for i in r["impressions"] if i["number"] == place.number), None)
+            (i for i in r.impressions if i.number == place.number), None)
 
     def _mark(self, place: SheetPlace) -> str:
         i = self._impression(place)
-        return f"no. {place.number}" if i is None or not i["mark"] else str(i["mark"])
+        return f"no. {place.number}" if i is None or not i.mark else str(i.mark)
 
     # -- choosing ---------------------------------------------------------------------------
 
     def _numbers(self, session: str) -> list[int]:
         r = self.read(session)
-        return [] if r is None else [i["number"] for i in r["impressions"]]
+        return [] if r is None else [i.number for i in r.impressions]
 
     def _near(self, place: SheetPlace, by: int) -> SheetPlace | None:
         """The next sheet of the print, over the days; None past the first and the last."""

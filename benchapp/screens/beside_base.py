@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, ClassVar, Final
+from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.book.read import SessionRow
+from benchapp.reports.comparison import ComparedLine
 from benchapp.reports.reading import print_sessions, read_back, row_or_last
+from benchapp.reports.review import Review
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
-Values = dict[str, Any]
 KEYS: Final = (("1 2", "which column moves"), ("o", "only what differs"), ("↑ ↓ page", "move"),
                ("escape", "back"), ("question_mark", "help"))
 _SIGNS: Final = "—  nothing recorded"
@@ -45,7 +46,7 @@ class BesideBase(PageBase):
         super().__init__()
         self._session = session
         self._days: list[SessionRow] = []
-        self._read: dict[str, Values] = {}
+        self._read: dict[str, Review] = {}
         self._differing = False
         self._in_hand = 0
 
@@ -85,7 +86,7 @@ class BesideBase(PageBase):
         """Two lines over each column."""
         raise NotImplementedError
 
-    def lines(self) -> Sequence[Values]:
+    def lines(self) -> Sequence[ComparedLine]:
         """What stands beside each other."""
         raise NotImplementedError
 
@@ -123,7 +124,7 @@ class BesideBase(PageBase):
         self.query_one("#beside", Rows).set_rows(
             [*rows, *([Row()] if rows and under else []), *under])
 
-    def read(self, id_: str) -> Values | None:
+    def read(self, id_: str) -> Review | None:
         """A session read back, once; None where it cannot be."""
         row = next((r for r in self._days if r.id == id_), None)
         if row is None:

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from benchapp.reports import comparison as beside
+from benchapp.reports.comparison import ComparedLine
 from benchapp.safe_text import SafeText
 from benchapp.screens.beside_base import BesideBase
-
-Values = dict[str, Any]
 
 
 class BesideDaysScreen(BesideBase):
@@ -36,7 +34,7 @@ class BesideDaysScreen(BesideBase):
     def named(self) -> str:
         """Which print."""
         r = self.read(self._shown[0]) if self._shown else None
-        return "Two sessions" if r is None else f"Two sessions · {r['print']}"
+        return "Two sessions" if r is None else f"Two sessions · {r.print}"
 
     def heads(self) -> Sequence[tuple[str, str]]:
         """Name of each, and whether it is closed."""
@@ -44,7 +42,7 @@ class BesideDaysScreen(BesideBase):
         return [(names[x].name, "closed" if names[x].closed else "still open")
                 for x in self._shown]
 
-    def lines(self) -> Sequence[Values]:
+    def lines(self) -> Sequence[ComparedLine]:
         """Everything told of both."""
         return beside.compare_sessions([self.read(x) for x in self._shown])
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Final
 
+from benchapp.reports.comparison import ComparedLine
 from benchapp.safe_text import SafeText, clip_text, sanitize
 from benchapp.screens.page_base import WIDE
 from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells
 
-Values = dict[str, Any]
 #: Stands at the end of a line in which the columns do not agree; under its name where narrow.
 DIFFERENT: Final = "differs"
 _INDENT: Final = "  "
@@ -44,7 +44,8 @@ def head_rows(heads: Sequence[tuple[str, str]], across: int, in_hand: int) -> li
     return [Row(tuple(top)), Row(tuple(under))]
 
 
-def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False) -> list[Row]:
+def beside_rows(lines: Sequence[ComparedLine], across: int, *,
+                differing: bool = False) -> list[Row]:
     """The lines under their groups.
 
     Args:
@@ -55,10 +56,10 @@ def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False
     out: list[Row] = []
     group = ""
     for x in lines:
-        if differing and x["same"]:
+        if differing and x.same:
             continue
-        if x["group"] != group:
-            group = x["group"]
+        if x.group != group:
+            group = x.group
             words = f"{group[:1].upper()}{group[1:]}"
             out += [*([Row()] if out else []),
                     Row(((sanitize(words), "strong"),), heading=True)]
@@ -66,14 +67,14 @@ def beside_rows(lines: Sequence[Values], across: int, *, differing: bool = False
     return out
 
 
-def _line(x: Values, across: int) -> list[Row]:
-    name, cell = column_widths(across, len(x["said"]))
-    differs = not x["same"] and len(x["said"]) > 1
+def _line(x: ComparedLine, across: int) -> list[Row]:
+    name, cell = column_widths(across, len(x.said))
+    differs = not x.same and len(x.said) > 1
     aside = differs and across >= _NARROW
-    role: Role = "quiet" if x["same"] else "text"
-    what = textwrap.wrap(sanitize(x["what"]), name - 3) or [""]
+    role: Role = "quiet" if x.same else "text"
+    what = textwrap.wrap(sanitize(x.what), name - 3) or [""]
     what += [DIFFERENT] if differs and not aside else []
-    cells = [textwrap.wrap(sanitize(c), cell) or ["—"] for c in x["said"]]
+    cells = [textwrap.wrap(sanitize(c), cell) or ["—"] for c in x.said]
     out = []
     for n in range(max(len(what), *map(len, cells))):
         head = _INDENT + (what[n] if n < len(what) else "")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import os
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
-from benchapp.reports.plate_life import VERDICTS
+from benchapp.reports.plate_life import LifeDay, PlateLife
 from benchapp.reports.plate_life_text import (
     grown_words,
     kept_words,
@@ -25,8 +25,6 @@ from benchapp.screens.review_parts import drift_rows, standard_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, Span, fit_cells, wrap_rows
-
-Values = dict[str, Any]
 
 
 class PlateLifeScreen(PageBase):
@@ -44,7 +42,7 @@ class PlateLifeScreen(PageBase):
         """Show the plates of the print of that session; None: of the Bench's, or the last."""
         super().__init__()
         self._session = session
-        self._lives: list[Values] = []
+        self._lives: list[PlateLife] = []
         self._at = 0
         self._plain = plain_signs(os.environ)
 
@@ -85,7 +83,7 @@ class PlateLifeScreen(PageBase):
             return
         x = self._lives[self._at]
         place = f"plate {self._at + 1} of {len(self._lives)}" if len(self._lives) > 1 else ""
-        self.query_one(PageHead).set(sanitize(f"Life of {x['plate']} · {x['print']}"),
+        self.query_one(PageHead).set(sanitize(f"Life of {x.plate} · {x.print}"),
                                      sanitize(place))
         self.query_one(Rows).set_rows(life_rows(x, self.size.width - 4, plain=self._plain))
 
@@ -107,7 +105,7 @@ class PlateLifeScreen(PageBase):
             self.desk.over("review", session=self._session)
 
 
-def life_rows(x: Values, across: int = 76, *, plain: bool = False) -> list[Row]:
+def life_rows(x: PlateLife, across: int = 76, *, plain: bool = False) -> list[Row]:
     """A life as lines: first sentences, then its days, then what grew, then readings drawn.
 
     Args:
@@ -116,37 +114,36 @@ def life_rows(x: Values, across: int = 76, *, plain: bool = False) -> list[Row]:
         plain: Draw in ASCII.
     """
     out = wrap_rows(life_sentence(x), across, "strong")
-    if not x["days"]:
+    if not x.days:
         return out
-    out += wrap_rows(f"Of all: {kept_words(x['verdicts'])}", across)
-    out += drift_rows(x["drift"], across)
+    out += wrap_rows(f"Of all: {kept_words(x.verdicts)}", across)
+    out += drift_rows(x.drift, across)
     parts = {
-        "Its days": [row for d in x["days"] for row in _day(d, across, plain=plain)]
+        "Its days": [row for d in x.days for row in _day(d, across, plain=plain)]
         + wrap_rows(verdict_bar_words(plain=plain), across, "quiet"),
         "Tags that grew (counted, no proof)": [
             row for text in grown_words(x) for row in wrap_rows(text, across)],
         "Impression by impression": [
-            row for d in x["drift"] for row in standard_rows(d, across, plain=plain)],
+            row for d in x.drift for row in standard_rows(d, across, plain=plain)],
     }
     return out + [row for name, rows in parts.items() if rows for row in (
         Row(), Row(((sanitize(name), "strong"),), heading=True), *rows)]
 
 
-def _day(d: Values, across: int, *, plain: bool) -> list[Row]:
+def _day(d: LifeDay, across: int, *, plain: bool) -> list[Row]:
     """One day: its numbers, the verdicts as a bar and in figures, its tags, what was reworked."""
-    v, cells = d["verdicts"], 20 if across >= WIDE - 4 else 12
-    span = f"{d['from']}–{d['to']}" if not plain else f"{d['from']}-{d['to']}"
-    judged = sum(v[name] for name in VERDICTS)
-    kept = f"kept {v['keep']} of {judged}" if judged else "not judged"
+    v, cells = d.verdicts, 20 if across >= WIDE - 4 else 12
+    span = f"{d.from_}–{d.to}" if not plain else f"{d.from_}-{d.to}"
+    kept = f"kept {v.keep} of {v.judged}" if v.judged else "not judged"
     first: list[Span] = [
-        (fit_cells(sanitize(d["session"]), 12), "text"), (fit_cells(sanitize(span), 9), "mark"),
+        (fit_cells(sanitize(d.session), 12), "text"), (fit_cells(sanitize(span), 9), "mark"),
         (fit_cells(sanitize(verdict_bar(v, cells, plain=plain)), cells + 1), "text"),
         (fit_cells(sanitize(kept), 14), "text")]
-    state = f"state {d['state']}" if d["state"] else ""
-    told = " · ".join(filter(None, (state, tags_words(d["tags"]))))
+    state = f"state {d.state}" if d.state else ""
+    told = " · ".join(filter(None, (state, tags_words(d.tags))))
     out = wrap_rows(told, across, "quiet", first=first)
-    for r in d["reworked"]:
-        words = " · ".join(filter(None, (r["state"] and f"state {r['state']}", r["what"])))
+    for r in d.reworked:
+        words = " · ".join(filter(None, (r.state and f"state {r.state}", r.what)))
         out += wrap_rows(f"reworked: {words}" if words else "reworked", across, "wash",
                          first=((SafeText(" " * 12), "text"),))
     return out

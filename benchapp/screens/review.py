@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
-from typing import Any, ClassVar, Final
+from dataclasses import replace
+from typing import ClassVar, Final
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -14,6 +15,12 @@ from benchapp.edition.packs import damped_words
 from benchapp.quantities import items_text
 from benchapp.reports.reading import find_session_row, read_back
 from benchapp.reports.review import (
+    FactReview,
+    PackReview,
+    Review,
+    SheetReview,
+    StepReview,
+    TryReview,
     jump_words,
     paper_words,
     reading_words,
@@ -70,7 +77,7 @@ class ReviewScreen(PageBase):
         self._session = session
         self._sheet, self._where = sheet, where
         self._plain = plain_signs(os.environ)
-        self._found: dict[str, Any] | None = None
+        self._found: Review | None = None
         self._without = "No session has been opened yet."
 
     def compose(self) -> ComposeResult:
@@ -100,9 +107,9 @@ class ReviewScreen(PageBase):
                 self.on_resize()
                 return
             self.query_one(PageHead).set(sanitize(
-                f"Review of {found['session']} · {found['print']}"),
+                f"Review of {found.session} · {found.print}"),
                                          sanitize(
-                                             "discarded" if found["discarded"] else found["state"]))
+                                             "discarded" if found.discarded else found.state))
         self.on_resize()
 
     def on_resize(self) -> None:
@@ -150,7 +157,7 @@ def _place(rows: list[Row], where: str) -> int | None:
         row.spans[0] == _FOUND or (row.heading and row.spans[0][0] == part))), None)
 
 
-def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None,
+def review_rows(r: Review, across: int = 76, *, sheet: int | None = None,
                 plain: bool = False) -> list[Row]:
     """A review as lines, in the order a printer would ask.
 
@@ -163,102 +170,102 @@ def review_rows(r: dict[str, Any], across: int = 76, *, sheet: int | None = None
     def lines(texts: Iterable[str]) -> list[Row]:
         return [row for text in texts for row in wrap_rows(text, across)]
 
-    wanted = "" if r["wanted"] is None else f" · wanted {r['wanted']}"
-    closed = "still open" if r["closed_at"] is None else f"closed {_when(r['closed_at'])}"
+    wanted = "" if r.wanted is None else f" · wanted {r.wanted}"
+    closed = "still open" if r.closed_at is None else f"closed {_when(r.closed_at)}"
     parts = {
-        "The day, place by place": timeline_rows(r, across),
+        "The day, place by place": timeline_rows(r.day_chart, across),
         "Where the time went": time_rows(r, across),
         "Hands, sheet by sheet": sheet_time_rows(r, across),
         "Set against earlier sessions": earlier_rows(r, across),
         "Changed between pulls, and what was seen (no proof)": list(
-            change_rows(r["changes"], across)),
+            change_rows(r.changes, across)),
         "Against the standard, sheet by sheet": [
-            row for x in r["drift"] for row in standard_rows(x, across, plain=plain)],
-        "Sheets": [y for x in r["impressions"]
-                   for y in _sheet(x, across, found=x["number"] == sheet)],
+            row for x in r.drift for row in standard_rows(x, across, plain=plain)],
+        "Sheets": [y for x in r.impressions
+                   for y in _sheet(x, across, found=x.number == sheet)],
         "Tries that gave no sheet": lines(
-            f"{try_line(x)}{_said({**x, 'look_again': False})}" for x in r["tries"]),
-        "Notes of the session": lines(f"“{n}”" for n in r["notes"]),
-        "Settings": lines(map(setting_words, r["settings"])),
+            f"{try_line(x)}{_said(replace(x, look_again=False))}" for x in r.tries),
+        "Notes of the session": lines(f"“{n}”" for n in r.notes),
+        "Settings": lines(map(setting_words, r.settings)),
         "Plates reworked": lines(" · ".join(
-            y for y in (x["plate"], x["state"] and f"state {x['state']}", x["what"],
-                        _clock(x["at"])) if y) for x in r["reworked"]),
-        "Damp paper": lines(map(_pack, r["packs"])),
-        "Paper, sheet by sheet": [row for x in r["impressions"] if (said := paper_words(x))
+            y for y in (x.plate, x.state and f"state {x.state}", x.what,
+                        _clock(x.at)) if y) for x in r.reworked),
+        "Damp paper": lines(map(_pack, r.packs)),
+        "Paper, sheet by sheet": [row for x in r.impressions if (said := paper_words(x))
                                   for row in wrap_rows(said, across, first=(
-                                      (fit_cells(sanitize(str(x["mark"])), 6), "mark"),))],
-        "Facts of the day": [_fact(x) for x in r["musts"]],
-        "Taken back": lines(f"{_clock(x['at'])}  {x['what']}" for x in r["corrections"]),
-        "What time did": lines(map(jump_words, r["jumps"])),
-        "Helpers": lines(name or "not named" for name in r["helpers"]),
-        "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r["steps"]],
+                                      (fit_cells(sanitize(str(x.mark)), 6), "mark"),))],
+        "Facts of the day": [_fact(x) for x in r.musts],
+        "Taken back": lines(f"{_clock(x.at)}  {x.what}" for x in r.corrections),
+        "What time did": lines(map(jump_words, r.jumps)),
+        "Helpers": lines(name or "not named" for name in r.helpers),
+        "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r.steps],
     }
     head = [
-        *wrap_rows(f"{r['print']}, {r['artist']}", across, "strong"),
-        *wrap_rows(f"opened {_when(r['opened_at'])} · {closed} · recipe {r['recipe']}", across,
+        *wrap_rows(f"{r.print}, {r.artist}", across, "strong"),
+        *wrap_rows(f"opened {_when(r.opened_at)} · {closed} · recipe {r.recipe}", across,
                    "quiet"),
-        *wrap_rows(f"pulled {r['pulled']} · counting {r['counting']}{wanted}", across),
-        *(wrap_rows(f"left off: {r['left_off']}", across, "wash") if r["left_off"] else ()),
-        *drift_rows(r["drift"], across),
+        *wrap_rows(f"pulled {r.pulled} · counting {r.counting}{wanted}", across),
+        *(wrap_rows(f"left off: {r.left_off}", across, "wash") if r.left_off else ()),
+        *drift_rows(r.drift, across),
     ]
     return head + [row for name, rows in parts.items() if rows for row in (
         Row(), Row(((sanitize(name), "strong"),), heading=True), *rows)]
 
 
-def _sheet(x: dict[str, Any], across: int, *, found: bool) -> list[Row]:
-    purpose = f"{x['for']} {x['state']}" if x["state"] else str(x["for"])
-    by = " (rule)" if x["for_by"] == "rule" else ""
-    when = "  —  " if x["pulled_at"] is None else _clock(x["pulled_at"])
+def _sheet(x: SheetReview, across: int, *, found: bool) -> list[Row]:
+    purpose = f"{x.for_} {x.state}" if x.state else str(x.for_)
+    by = " (rule)" if x.for_by == "rule" else ""
+    when = "  —  " if x.pulled_at is None else _clock(x.pulled_at)
     first: list[Span] = [
         *([_FOUND] if found else []),
-        (fit_cells(sanitize(str(x["mark"])), 5 if found else 6), "mark"),
-        (fit_cells(sanitize(f"{x['number']:>3}"), 5), "text"),
+        (fit_cells(sanitize(str(x.mark)), 5 if found else 6), "mark"),
+        (fit_cells(sanitize(f"{x.number:>3}"), 5), "text"),
         (fit_cells(sanitize(purpose + by), 16), "text"),
-        (fit_cells(sanitize(VERDICTS.get(x["verdict"], VERDICTS[None])), 14),
-         _ROLES.get(x["verdict"], "quiet")),
+        (fit_cells(sanitize(VERDICTS.get(x.verdict, VERDICTS[None])), 14),
+         _ROLES.get(x.verdict, "quiet")),
         (fit_cells(sanitize(when), 7), "quiet")]
-    said = _said({**x, "notes": []}) + ("  time not taken" if x["pulled_at"] is None else "")
-    notes = [row for n in x["notes"] for row in wrap_rows(
+    said = _said(replace(x, notes=())) + ("  time not taken" if x.pulled_at is None else "")
+    notes = [row for n in x.notes for row in wrap_rows(
         f"“{n}”", across, "quiet", first=((SafeText(" " * 11), "text"),))]
     return [*wrap_rows(said.strip(), across, first=first), *notes]
 
 
-def _said(x: dict[str, Any]) -> str:
-    readings = map(reading_words, x.get("readings", ()))
-    more = ["look again"] if x.get("look_again") else []
-    ended = [x["ended"]] if x.get("ended") else []
-    said = [*more, *ended, *x["tags"], *readings, *(f"“{n}”" for n in x["notes"])]
+def _said(x: SheetReview | TryReview) -> str:
+    readings = map(reading_words, x.readings)
+    more = ["look again"] if x.look_again else []
+    ended = [x.ended] if isinstance(x, SheetReview) and x.ended else []
+    said = [*more, *ended, *x.tags, *readings, *(f"“{n}”" for n in x.notes)]
     return "  " + " · ".join(map(str, said)) if said else ""
 
 
-def _pack(x: dict[str, Any]) -> str:
-    sheets = "sheets not counted" if x["sheets"] is None else items_text(x["sheets"], "sheet")
-    dry = x["out"] is not None and x["soaked_seconds"] is None
-    out = "still in" if x["out"] is None else f"out {_clock(x['out'])}"
-    times = (f"{damped_words(x['method'])} {_when(x['in'])}" if dry
-             else f"in {_when(x['in'])} · {out}")
-    away = f" · {x['away']}" if x["away"] else ""
-    return f"{x['paper']}: {sheets} · {times} · {x['taken']} taken{away}"
+def _pack(x: PackReview) -> str:
+    sheets = "sheets not counted" if x.sheets is None else items_text(x.sheets, "sheet")
+    dry = x.out is not None and x.soaked_seconds is None
+    out = "still in" if x.out is None else f"out {_clock(x.out)}"
+    times = (f"{damped_words(x.method)} {_when(x.in_)}" if dry
+             else f"in {_when(x.in_)} · {out}")
+    away = f" · {x.away}" if x.away else ""
+    return f"{x.paper}: {sheets} · {times} · {x.taken} taken{away}"
 
 
-def _fact(x: dict[str, Any]) -> Row:
-    fact = x["fact"] or ("not said" if x["asked"] else "not asked yet")
-    return Row(((fit_cells(sanitize(x["step"]), 36), "text"),
-                (sanitize(fact), "text" if x["fact"] else "fault")))
+def _fact(x: FactReview) -> Row:
+    fact = x.fact or ("not said" if x.asked else "not asked yet")
+    return Row(((fit_cells(sanitize(x.step), 36), "text"),
+                (sanitize(fact), "text" if x.fact else "fault")))
 
 
-def _step(x: dict[str, Any], *, wide: bool) -> Row:
-    seconds = x["seconds"]
+def _step(x: StepReview, *, wide: bool) -> Row:
+    seconds = x.seconds
     took = "not taken" if seconds is None else signed_length(seconds)
-    about = "≈ " if seconds is not None and not x["exact"] else ""
-    no = "" if x["impression"] is None else f"no. {x['impression']}"
-    again = f" · attempt {x['attempt']}" if x["attempt"] > 1 else ""
-    how = "" if x["how"] in (None, "done") else f" · {x['how']}"
-    why = f" ({x['why']})" if x["why"] else ""
+    about = "≈ " if seconds is not None and not x.exact else ""
+    no = "" if x.impression is None else f"no. {x.impression}"
+    again = f" · attempt {x.attempt}" if x.attempt > 1 else ""
+    how = "" if x.how in (None, "done") else f" · {x.how}"
+    why = f" ({x.why})" if x.why else ""
     return Row((
-        (fit_cells(sanitize(_clock(x["started_at"])), 7), "quiet"),
+        (fit_cells(sanitize(_clock(x.started_at)), 7), "quiet"),
         (fit_cells(sanitize(no), 8), "mark"),
-        (fit_cells(sanitize(x["step"]), 52 if wide else 34), "text"),
+        (fit_cells(sanitize(x.step), 52 if wide else 34), "text"),
         (fit_cells(sanitize(about + took), 12), "quiet" if seconds is None else "text"),
         (sanitize((how + again + why).removeprefix(" · ")), "quiet")))
 

@@ -7,18 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
-from typing import Any, Final
+from typing import Final
 
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.reports.charts import numbered_values, text_chart
+from benchapp.reports.earlier_days import EarlierStep
 from benchapp.reports.limits import BY_CHANCE, limit_charts
-from benchapp.reports.plate_life import drift_chart
-from benchapp.reports.plate_life_text import DRAWN_FROM
-from benchapp.reports.review import a_sheet_words, hours_words, pauses_words
+from benchapp.reports.reading_drift import DRAWN_FROM, ReadingDrift, drift_chart
+from benchapp.reports.review import Review, a_sheet_words, hours_words, pauses_words
+from benchapp.reports.review_changes import SettingChange
+from benchapp.reports.review_day import DayBar, DayChart, DayRow, StepTimes
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells, wrap_rows
 
-Values = dict[str, Any]
 _NAME: Final = 13
 _CHART_ROWS: Final = 6
 #: Cells between two times on the axis, at least: the time itself and a gap.
@@ -29,27 +30,25 @@ _SIGNS_MEAN: Final = "▲ over the high of the recipe   ▽ under its low"
 _STEPS_MIN: Final = (5, 10, 15, 30, 60, 120, 240, 480, 1440)
 
 
-def signed_length(seconds: float) -> str:
+def signed_length(seconds: float | None) -> str:
     """A length, with its sign where time was set back."""
+    if seconds is None:
+        return "not taken"
     return ("-" if seconds < 0 else "") + minutes_text(int(abs(seconds) * 1000))
 
 
 # -- against the standard -----------------------------------------------------------------------
 
 
-def drift_rows(found: Sequence[Values], across: int) -> list[Row]:
+def drift_rows(found: Sequence[ReadingDrift], across: int) -> list[Row]:
     """One sentence a reading, those that found something first and marked."""
-    ordered = sorted(found, key=lambda x: not _moves(x))
+    ordered = sorted(found, key=lambda x: not x.moves)
     return [row for x in ordered for row in wrap_rows(
-        x["sentence"], across, "wash" if _moves(x) else "quiet",
-        first=((SafeText("! " if _moves(x) else "  "), "wash"),))]
+        x.sentence, across, "wash" if x.moves else "quiet",
+        first=((SafeText("! " if x.moves else "  "), "wash"),))]
 
 
-def _moves(x: Values) -> bool:
-    return x["direction"] in ("falling", "rising")
-
-
-def standard_rows(x: Values, across: int, *, plain: bool = False) -> list[Row]:
+def standard_rows(x: ReadingDrift, across: int, *, plain: bool = False) -> list[Row]:
     """One reading: every value by the number of its sheet, what else is told, and the chart.
 
     Args:
@@ -58,19 +57,19 @@ def standard_rows(x: Values, across: int, *, plain: bool = False) -> list[Row]:
         plain: Draw in ASCII.
     """
     drawn = drift_chart(x)
-    out = wrap_rows(x["name"], across, "strong")
+    out = wrap_rows(x.name, across, "strong")
     out += [Row(((line, "text"),)) for line in numbered_values(drawn, across)]
-    for note in x.get("notes", ()):
+    for note in x.answer.notes:
         out += wrap_rows(note, across, "quiet")
-    life = x.get("life")
+    life = x.expected_life
     if life is not None:
         out += wrap_rows(f"The recipe expects {life} impressions of the plate", across, "quiet")
-    if len(x["values"]) >= DRAWN_FROM:
+    if len(x.values) >= DRAWN_FROM:
         # The name stands above already; the chart's own line of it is left out.
         out += _rows(text_chart(drawn, across, _CHART_ROWS, plain=plain)[1:])
-    if (held := x["limits"]) is not None:
-        out += wrap_rows(held["sentence"], across)
-        for one in (drawings := limit_charts(x["name"], x["unit"], x["values"], held)):
+    if (held := x.limits) is not None:
+        out += wrap_rows(held.sentence, across)
+        for one in (drawings := limit_charts(x.name, x.unit, x.values, held)):
             out += _rows(text_chart(one, across, _CHART_ROWS, plain=plain))
         out += wrap_rows(BY_CHANCE, across, "quiet") if drawings else []
     return out
@@ -83,16 +82,16 @@ def _rows(lines: Sequence[SafeText]) -> list[Row]:
 # -- the day by place ---------------------------------------------------------------------------
 
 
-def timeline_rows(r: Values, across: int) -> list[Row]:
+def timeline_rows(day: DayChart, across: int) -> list[Row]:
     """One line for the hands, one a place: when something was on it, and for which impression.
 
     ━ stands for work of no impression; an impression's number stands where it begins and ─
     goes on from it. What was in the water before the day began comes in at the left edge.
     """
-    begin = datetime.fromisoformat(r["opened_at"])
-    end = begin + timedelta(seconds=max(60.0, float(r["hours"]["day_seconds"])))
+    begin = datetime.fromisoformat(day.opened_at)
+    end = begin + timedelta(seconds=max(60.0, day.seconds))
     cells = max(16, across - _NAME - 1)
-    rows = [row for row in r["timeline"] if row["bars"]]
+    rows = [row for row in day.rows if row.bars]
     if not rows:
         return []
     axis: list[Span] = [(SafeText(" " * _NAME), "quiet"), (_axis(begin, end, cells), "quiet")]
@@ -100,31 +99,30 @@ def timeline_rows(r: Values, across: int) -> list[Row]:
             *wrap_rows(_LEGEND, across, "quiet")]
 
 
-def _place(row: Values, begin: datetime, end: datetime, cells: int) -> Row:
+def _place(row: DayRow, begin: datetime, end: datetime, cells: int) -> Row:
     line = [" "] * cells
     heads: list[tuple[int, str]] = []
     last: int | None = None
-    for bar in sorted(row["bars"], key=lambda b: str(b["from"])):
+    for bar in sorted(row.bars, key=lambda b: str(b.from_)):
         first, after = _cells(bar, begin, end, cells)
-        number = bar["impression"]
-        line[first:after] = ("━" if number is None else "─") * (after - first)
-        if number is not None and number != last:
-            heads.append((first, str(number)))
-        last = number
+        line[first:after] = ("━" if bar.impression is None else "─") * (after - first)
+        if bar.impression is not None and bar.impression != last:
+            heads.append((first, str(bar.impression)))
+        last = bar.impression
     free = 0
     for at, number in sorted(heads):
         if at >= free and at + len(number) <= cells:
             line[at : at + len(number)] = number
             free = at + len(number) + 1
-    name = fit_cells(sanitize(row["row"]), _NAME - 1)
+    name = fit_cells(sanitize(row.row), _NAME - 1)
     return Row(((name, "quiet"), (SafeText(" "), "quiet"),
                 (SafeText("".join(line).rstrip()), "text")))
 
 
-def _cells(bar: Values, begin: datetime, end: datetime, cells: int) -> tuple[int, int]:
+def _cells(bar: DayBar, begin: datetime, end: datetime, cells: int) -> tuple[int, int]:
     """The first cell of a bar and the one after its last; one cell at least."""
-    start = datetime.fromisoformat(bar["from"])
-    stop = end if bar["to"] is None else datetime.fromisoformat(bar["to"])
+    start = datetime.fromisoformat(bar.from_)
+    stop = end if bar.to is None else datetime.fromisoformat(bar.to)
     whole = (end - begin).total_seconds()
     first, after = (min(cells, max(0, round((at - begin).total_seconds() / whole * cells)))
                     for at in (start, max(start, stop)))
@@ -151,12 +149,12 @@ def _axis(begin: datetime, end: datetime, cells: int) -> SafeText:
 # -- where the time went ------------------------------------------------------------------------
 
 
-def time_rows(r: Values, across: int) -> list[Row]:
+def time_rows(r: Review, across: int) -> list[Row]:
     """The day, then each step of the hands: how often, its middle time beside the recipe's."""
-    steps = [x for x in r["by_step"] if x["times"] or x["not_taken"]]
-    words = hours_words(r["hours"])
+    steps = [x for x in r.by_step if x.times or x.not_taken]
+    words = hours_words(r.hours)
     out = wrap_rows(words, across) if words else []
-    for pause in pauses_words(r["hours"]):
+    for pause in pauses_words(r.hours):
         out += wrap_rows(pause, across, "quiet")
     if not steps:
         return out
@@ -180,41 +178,41 @@ def _over(seconds: float | None) -> str:
     return ("+" if seconds > 0 else "-") + _said(abs(seconds))
 
 
-def _step(x: Values, name: int) -> Row:
-    recipe, over, middle = x["recipe"], x["over_usual_seconds"], x["middle_seconds"]
-    meant = "" if recipe is None else _said(recipe["usual"])
-    slow = recipe is not None and middle is not None and middle > recipe["high"]
-    quick = recipe is not None and middle is not None and middle < recipe["low"]
+def _step(x: StepTimes, name: int) -> Row:
+    recipe, over, middle = x.recipe, x.over_usual_seconds, x.middle_seconds
+    meant = "" if recipe is None else _said(recipe.usual)
+    slow = recipe is not None and middle is not None and middle > recipe.high
+    quick = recipe is not None and middle is not None and middle < recipe.low
     role: Role = "wash" if slow or quick else "quiet"
     sign = "▲ " if slow else "▽ " if quick else ""
-    times = f"{x['times']}" + (f" of {x['times'] + x['not_taken']}" if x["not_taken"] else "")
+    times = f"{x.times}" + (f" of {x.times + x.not_taken}" if x.not_taken else "")
     return Row((
-        (fit_cells(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
+        (fit_cells(sanitize(x.step), name - 1), "text"), (SafeText(" "), "text"),
         (fit_cells(sanitize(times), 8), "text"),
-        (fit_cells(sanitize("not taken" if middle is None else signed_length(middle)), 11),
+        (fit_cells(sanitize(signed_length(middle)), 11),
          "quiet" if middle is None else "text"),
         (fit_cells(sanitize(meant), 10), "quiet"),
         (fit_cells(sanitize(sign + _over(over)), 11), role),
-        (sanitize(signed_length(x["total_seconds"]) if x["times"] else ""), "text")))
+        (sanitize(signed_length(x.total_seconds) if x.times else ""), "text")))
 
 
-def sheet_time_rows(r: Values, across: int) -> list[Row]:
+def sheet_time_rows(r: Review, across: int) -> list[Row]:
     """What each sheet took of the hands, beside what these steps usually take."""
-    found = [x for x in r["by_impression"] if x["hands_seconds"]]
+    found = [x for x in r.by_impression if x.hands_seconds]
     if not found:
         return []
-    cells = [f"{x['number']}: {signed_length(x['hands_seconds'])}{'+' * bool(x['not_taken'])}"
+    cells = [f"{x.number}: {signed_length(x.hands_seconds)}{'+' * bool(x.not_taken)}"
              for x in found]
     wide = max(map(len, cells)) + 2
     each = max(1, across // wide)
     out = [Row(((sanitize("".join(f"{c:<{wide}}" for c in cells[at : at + each]).rstrip()),
                  "text"),)) for at in range(0, len(cells), each)]
-    usual = [x["usual_seconds"] for x in found if x["usual_seconds"]]
+    usual = [x.usual_seconds for x in found if x.usual_seconds]
     if usual:
         low, high = signed_length(min(usual)), signed_length(max(usual))
         out += wrap_rows("The recipe's usual times make "
                          f"{low if low == high else f'{low} to {high}'} a sheet", across, "quiet")
-    if any(x["not_taken"] for x in found):
+    if any(x.not_taken for x in found):
         out += wrap_rows("+ and a step whose time was not taken", across, "quiet")
     return out
 
@@ -222,40 +220,40 @@ def sheet_time_rows(r: Values, across: int) -> list[Row]:
 # -- the days before ----------------------------------------------------------------------------
 
 
-def earlier_rows(r: Values, across: int) -> list[Row]:
+def earlier_rows(r: Review, across: int) -> list[Row]:
     """Where the time went beside the days before on this print: first the sentence, then steps."""
-    found = r["earlier"]
-    steps = [x for x in found["by_step"] if x["times"]]
-    out = wrap_rows(found["sentence"], across)
+    found = r.earlier
+    steps = [x for x in found.by_step if x.times]
+    out = wrap_rows(found.sentence, across)
     if words := a_sheet_words(r):
         out += wrap_rows(words, across)
     if not steps:
         return out
-    now = {x["id"]: x for x in r["by_step"]}
+    now = {x.id: x for x in r.by_step}
     name = max(14, across - 50)
     heads = ("step", name), ("now", 11), ("before", 11), ("timed", 11), ("", 13)
     out.append(Row(tuple((fit_cells(SafeText(text), cells), "quiet") for text, cells in heads)))
-    out += [_before(x, now[x["id"]], name) for x in steps]
-    days = ", ".join(x["session"] for x in found["sessions"])
+    out += [_before(x, now[x.id], name) for x in steps]
+    days = ", ".join(x.session for x in found.sessions)
     return [*out, *wrap_rows(f"before: {days}", across, "quiet")]
 
 
-def _before(x: Values, now: Values, name: int) -> Row:
-    over, middle = x["over_seconds"], now["middle_seconds"]
-    sign = ("▲ " if over > 0 else "▽ ") if x["plainly"] else ""
-    times = "once" if x["times"] == 1 else f"{x['times']} times"
+def _before(x: EarlierStep, now: StepTimes, name: int) -> Row:
+    over, middle = x.over_seconds, now.middle_seconds
+    sign = "" if over is None or not x.plainly else "▲ " if over > 0 else "▽ "
+    times = "once" if x.times == 1 else f"{x.times} times"
     return Row((
-        (fit_cells(sanitize(x["step"]), name - 1), "text"), (SafeText(" "), "text"),
-        (fit_cells(sanitize("not taken" if middle is None else signed_length(middle)), 11), "text"),
-        (fit_cells(sanitize(signed_length(x["middle_seconds"])), 11), "text"),
+        (fit_cells(sanitize(x.step), name - 1), "text"), (SafeText(" "), "text"),
+        (fit_cells(sanitize(signed_length(middle)), 11), "text"),
+        (fit_cells(sanitize(signed_length(x.middle_seconds)), 11), "text"),
         (fit_cells(sanitize(times), 11), "quiet"),
-        (sanitize(sign + _over(over)), "wash" if x["plainly"] else "quiet")))
+        (sanitize(sign + _over(over)), "wash" if x.plainly else "quiet")))
 
 
 # -- what followed ------------------------------------------------------------------------------
 
 
-def change_rows(changes: Sequence[Values], across: int) -> Iterator[Row]:
+def change_rows(changes: Sequence[SettingChange], across: int) -> Iterator[Row]:
     """Each change between two pulls with what was seen; the heading says it is no proof."""
     for x in changes:
-        yield from wrap_rows(x["sentence"], across, first=((SafeText("· "), "quiet"),))
+        yield from wrap_rows(x.sentence, across, first=((SafeText("· "), "quiet"),))

@@ -16,6 +16,7 @@ from benchapp.book import Book
 from benchapp.clock import SystemClock
 from benchapp.commands.show import session_values
 from benchapp.reports.editions import edition_values
+from benchapp.reports.json_form import json_values
 from benchapp.reports.reading import read_back
 from benchapp.screens.yesterday import recent_state
 from benchapp.service.editions import EditionService
@@ -74,7 +75,7 @@ def said_now(book: Book, then: dict[str, Any]) -> dict[str, Any]:
     editions = EditionService(book, SystemClock())
     return json.loads(json.dumps({
         "sessions": session_values(book),
-        "reviews": {row.name: read_back(book, row) for row in book.sessions()},
+        "reviews": {row.name: json_values(read_back(book, row)) for row in book.sessions()},
         "editions": {title: found and [
             edition_values(editions.register, x["id"], title=x["print"], artist=x["artist"])
             for x in found] for title, found in then["editions"].items()}}))

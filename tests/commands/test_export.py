@@ -7,6 +7,7 @@ import html.parser
 import io
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -22,6 +23,7 @@ from benchapp.reports import export_csv, jsonl
 from benchapp.reports.html import STYLE, page_policy, review_page
 from benchapp.reports.html_day import day_drawing
 from benchapp.reports.review import review_session
+from benchapp.reports.review_day import DayBar, DayChart, DayRow
 from benchapp.safe_text import sanitize, why_refused
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -351,8 +353,8 @@ def test_every_note_stands_on_the_page_as_text(studio, tmp_path):
 @pytest.mark.parametrize("wrong", ["1970-01-01T00:07:00+01:00", "1975-06-01T10:00:00+01:00"])
 def test_a_wrong_clock_does_not_lengthen_the_page(wrong):
     """Half a century between two clocks is drawn with some ten lines, each with its day."""
-    bar = {"impression": 1, "from": wrong, "to": "2026-05-03T12:00:00+02:00", "what": "Ink"}
-    drawn = day_drawing({"opened_at": wrong, "timeline": [{"row": "hands", "bars": [bar]}]})
+    bar = DayBar(wrong, "2026-05-03T12:00:00+02:00", "Ink", 1)
+    drawn = day_drawing(DayChart(wrong, 0, (DayRow("hands", (bar,)),)))
     assert 5 <= drawn.count('class="tick"') <= 11
     assert re.search(r">19[789]\d-\d\d-\d\d</text>", drawn)
 
@@ -362,10 +364,9 @@ def test_a_wrong_clock_does_not_lengthen_the_page(wrong):
     ("17:20", ["11:00", "12:00", "13:00", "14:00", "15:00", "16:00"])])
 def test_a_day_has_its_hours(until, times):
     """Whole hours stand under an ordinary day, clear of its ends."""
-    bar = {"impression": 1, "from": "2026-05-03T09:40:00+02:00",
-           "to": f"2026-05-03T{until}:00+02:00", "what": "Ink"}
-    drawn = day_drawing({"opened_at": "2026-05-03T09:40:00+02:00",
-                         "timeline": [{"row": "hands", "bars": [bar]}]})
+    begun = "2026-05-03T09:40:00+02:00"
+    bar = DayBar(begun, f"2026-05-03T{until}:00+02:00", "Ink", 1)
+    drawn = day_drawing(DayChart(begun, 0, (DayRow("hands", (bar,)),)))
     assert re.findall(r'middle">(\d\d:\d\d)<', drawn) == times
 
 
@@ -374,7 +375,7 @@ def test_controls_and_direction_marks_are_made_visible():
     book = Book.in_memory()
     id_ = printed(book, FakeClock())
     found = review_session(book.entries(), id_)
-    found["print"] = "a\x1b[31m\u202e</title><script>"
+    found = replace(found, print="a\x1b[31m\u202e</title><script>")
     page = review_page([found])
     assert "\x1b" not in page
     assert "\u202e" not in page

@@ -22,6 +22,7 @@ from benchapp.files import read_text, shipped_recipes
 from benchapp.history.stats import Learnt, learn_stats
 from benchapp.recipe.reader import read_recipe
 from benchapp.reports.editions import edition_lines, edition_values
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
@@ -47,7 +48,7 @@ def reviews(made: tuple[Path, float]) -> list[dict]:
     """Every session read back."""
     with Book.reading(made[0]) as book:
         packs = book.streams("pack")
-        return [review_session(book.entries(streams=[row.stream, *packs]), row.id)
+        return [json_values(review_session(book.entries(streams=[row.stream, *packs]), row.id))
                 for row in book.sessions()]
 
 

@@ -11,6 +11,7 @@ from benchapp.clock import FakeClock
 from benchapp.demo.day import HelpIn, SimulatedDay, SimulatedRework
 from benchapp.demo.printer import Printer, PrinterError
 from benchapp.files import read_text, shipped_recipes
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -43,7 +44,7 @@ def test_an_eventful_day_closes(name, seed):
     assert book.verify() == []
     room = p.workshop.room
     assert replay_entries(room.journal, bench=room.bench, origin=room.origin) == room
-    found = review_session(book.entries(), session)
+    found = json_values(review_session(book.entries(), session))
     assert found["state"] == "closed"
     assert all(m["fact"] is not None for m in found["musts"])
     assert len(found["tries"]) == 1
@@ -55,7 +56,7 @@ def test_what_was_said_is_what_the_book_holds(name):
     """Each verdict, tag, note and reading that the printer gave is read back, and no other."""
     p = printer(3, SimulatedDay(wanted=3))
     session = p.print_day(name, read_text(shipped_recipes()[name]))
-    sheets = review_session(p.workshop.book.entries(), session)["impressions"]
+    sheets = json_values(review_session(p.workshop.book.entries(), session))["impressions"]
     said = [action for _, action in p.said]
     assert [i["verdict"] for i in sheets] == [x.verdict for x in said if isinstance(x, a.Judge)]
     assert [t for i in sheets for t in i["tags"]] == [x.tag for x in said if isinstance(x, a.Tag)]
@@ -75,7 +76,7 @@ def test_one_tread_a_step():
     """On a plain day every step of the hands is ended by one tread or one fact."""
     p = printer(4, SimulatedDay(wanted=2))
     session = p.print_day("three-steps", read_text(shipped_recipes()["three-steps"]))
-    steps = review_session(p.workshop.book.entries(), session)["steps"]
+    steps = json_values(review_session(p.workshop.book.entries(), session))["steps"]
     ended = [s for s in steps if s["hands"] != "free" and s["how"] == "done"]
     treads = [x for _, x in p.said if isinstance(x, (a.GoOn, a.Must))]
     assert len(treads) == len(ended)
@@ -86,7 +87,7 @@ def test_hands_are_never_clean_without_a_wash():
     p = printer(5, SimulatedDay(wanted=4))
     session = p.print_day("weigh-house", read_text(shipped_recipes()["weigh-house"]))
     inky = False
-    for step in review_session(p.workshop.book.entries(), session)["steps"]:
+    for step in json_values(review_session(p.workshop.book.entries(), session))["steps"]:
         if step["id"] == "wash":
             inky = False
         elif step["hands"] == "inky":
@@ -107,7 +108,7 @@ def test_a_session_left_open_is_come_back_to():
     back = Printer(SessionService(book, clock), clock, random.Random(7), SimulatedDay())
     back.come_back(session)
     back.work()
-    found = review_session(book.entries(), session)
+    found = json_values(review_session(book.entries(), session))
     assert found["state"] == "closed"
     assert found["counting"] == 3
     assert "continued" in {j["what"] for j in found["jumps"]}

@@ -16,6 +16,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.events.entry import Moment
 from benchapp.recipe.reader import read_recipe
+from benchapp.reports.json_form import json_values
 from benchapp.reports.reading import read_back
 from benchapp.reports.review import review_text
 from benchapp.screens.studio_rows import place_rows
@@ -220,7 +221,7 @@ class History:
         for row in self.book.sessions():
             found = read_back(self.book, row)
             assert review_text(found, "plain")
-            hold_review(found)
+            hold_review(json_values(found))
         self.book.close()
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from benchapp.reports.json_form import json_values
 from benchapp.reports.reading import read_back
 from tests.journeys.script import Act, AtScreen, ByLines, Day, exported, meant, read_script
 from tests.screens.bench_support import run
@@ -49,7 +50,7 @@ def hold(day: Day, acts: list[Act]) -> None:
     assert day.book.verify() == []
     for row in day.book.sessions():
         letters = row.opened.body["letters"]
-        told = read_back(day.book, row)
+        told = json_values(read_back(day.book, row))
         mine = [x.split(" ", 2)[2] for x in counted(acts, day.not_for)
                 if x.split(" ", 2)[1] == letters]
         hold_sheets(told, mine)

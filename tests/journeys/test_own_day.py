@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from benchapp.events.entry import Entry
+from benchapp.reports.json_form import json_values
 from benchapp.reports.reading import read_back
 from tests.journeys.own_day import LETTER_S, Printer, at_the_card
 from tests.screens.bench_support import run
@@ -203,7 +204,7 @@ def test_the_book_says_what_was_meant_and_nothing_else(size: tuple[int, int]) ->
 
 def hold_the_review(p: Printer) -> None:
     """What is read back of the day says the same, sheet by sheet."""
-    told = read_back(p.here.book, p.here.book.sessions()[-1])
+    told = json_values(read_back(p.here.book, p.here.book.sessions()[-1]))
     sheets = [i for i in told["impressions"] if i["number"] is not None]
     assert [i["verdict"] for i in sheets] == ["spoiled", "keep", "keep", "keep"]
     assert [i["for"] for i in sheets] == ["warm-up", "warm-up", "warm-up", "edition"]

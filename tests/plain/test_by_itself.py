@@ -18,6 +18,7 @@ from benchapp.calls.players import RecordingPlayer
 from benchapp.clock import FakeClock
 from benchapp.commands.speaking import Speaking, no_voice
 from benchapp.events.entry import Moment
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
 from benchapp.screens.sounding import Sounding, boot_ms
 from benchapp.service.sessions import SessionService
@@ -75,7 +76,7 @@ def day(text: str, *pauses: tuple[int, str], late: bool = False) -> tuple[Lines,
     lines = Lines(clock, *pauses, late=late)
     assert plain.run_plain(SessionService(book, clock), lines, "own", text, 2, lines) == 0
     assert book.verify() == []
-    return lines, review_session(book.entries(), book.sessions()[0].id)
+    return lines, json_values(review_session(book.entries(), book.sessions()[0].id))
 
 
 @pytest.mark.parametrize("late", [False, True])

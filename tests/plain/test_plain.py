@@ -12,6 +12,7 @@ from benchapp.book import Book
 from benchapp.clock import FakeClock
 from benchapp.files import keep_breaks
 from benchapp.recipe.reader import read_recipe
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
 from benchapp.service.sessions import SessionService
 from benchapp.session.actions import REGISTRY
@@ -67,7 +68,7 @@ class Bench:
 
     def back(self, place: int = -1) -> dict:
         """The session read back from the book."""
-        return review_session(self.book.entries(), self.book.sessions()[place].id)
+        return json_values(review_session(self.book.entries(), self.book.sessions()[place].id))
 
 
 # -- whole days ---------------------------------------------------------------------------

@@ -9,6 +9,7 @@ import pytest
 from benchapp.history.drift import reading_figure
 from benchapp.quantities import join_words
 from benchapp.reports.html_day import day_drawing
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session, review_text
 from benchapp.reports.review_day import cut_stretches, join_stretches, total_length
 from benchapp.session import actions as a
@@ -61,11 +62,11 @@ def test_sheets_that_were_sprayed_are_not_soaked_for_no_time():
     b.advance(60)
     b.until("Lift")
     read = back(b)
-    (found,) = read["impressions"][0]["paper"]
+    (found,) = json_values(read.impressions[0].paper)
     assert (found["method"], found["soaked_seconds"], found["rested_seconds"]) == (
         "spray", None, 3600)
-    assert read["packs"][0]["soaked_seconds"] is None
-    assert [x["row"] for x in read["timeline"]] == ["hands", "press"]
+    assert read.packs[0].soaked_seconds is None
+    assert [x.row for x in read.timeline] == ["hands", "press"]
     lines = review_text(read)
     assert lines[lines.index("Paper, sheet by sheet") + 1].startswith(
         "  D1: sprayed, rested 1 h")
@@ -93,7 +94,7 @@ def test_the_day_adds_up():
     b.advance(20)
     b.say(a.Resume())
     sheet(b)
-    h = back(b)["hours"]
+    h = json_values(back(b))["hours"]
     parts = sum(h[f"{x}_seconds"] for x in ("hands", "waiting", "idle", "paused"))
     assert parts == h["day_seconds"]
     assert h["paused_seconds"] == 20 * 60
@@ -107,9 +108,10 @@ def test_time_away_is_no_work_in_any_sum():
     sheet(b)
     sheet(b, Wipe=60)
     work = next(w for w in b.s.history if w.question == "asked")
-    assert back(b)["hours"]["hands_seconds"] == 1110 + 1110 + 50 * 60
+    assert json_values(back(b))["hours"]["hands_seconds"] == 1110 + 1110 + 50 * 60
     b.say(a.Explain("away", work.key))
-    found = back(b)
+    review = back(b)
+    found = json_values(review)
     h = found["hours"]
     assert (h["away_seconds"], h["paused_seconds"]) == (3600, 3600)
     assert h["hands_seconds"] == 1110 + (1110 - 10 * 60)
@@ -123,8 +125,8 @@ def test_time_away_is_no_work_in_any_sum():
     rows = {x["row"]: [bar["what"] for bar in x["bars"]] for x in found["timeline"]}
     assert rows["away"] == ["Wipe"]
     assert rows["hands"].count("Wipe") == 2  # the first, and the one in progress
-    assert any("1 h away" in line and "paused" not in line for line in review_text(found))
-    assert "away 1 h, 19 min after it was opened" in "\n".join(review_text(found))
+    assert any("1 h away" in line and "paused" not in line for line in review_text(review))
+    assert "away 1 h, 19 min after it was opened" in "\n".join(review_text(review))
 
 
 def test_a_step_whose_end_was_forgotten_has_no_time():
@@ -133,7 +135,7 @@ def test_a_step_whose_end_was_forgotten_has_no_time():
     sheet(b, Wipe=60)
     work = next(w for w in b.s.history if w.question == "asked")
     b.say(a.Explain("forgot", work.key))
-    wipe = next(x for x in back(b)["by_step"] if x["step"] == "Wipe")
+    wipe = next(x for x in json_values(back(b))["by_step"] if x["step"] == "Wipe")
     assert (wipe["times"], wipe["not_taken"], wipe["total_seconds"]) == (0, 1, 0)
 
 
@@ -142,7 +144,7 @@ def test_steps_stand_beside_the_recipe():
     b = Bench(GRADED)
     sheet(b, Wipe=14)
     sheet(b, Wipe=16)
-    wipe = next(x for x in back(b)["by_step"] if x["step"] == "Wipe")
+    wipe = next(x for x in json_values(back(b))["by_step"] if x["step"] == "Wipe")
     assert wipe["recipe"] == {"low": 480, "usual": 600, "high": 720}
     assert (wipe["times"], wipe["middle_seconds"], wipe["over_usual_seconds"]) == (2, 900, 300)
     assert (wipe["shortest_seconds"], wipe["longest_seconds"]) == (840, 960)
@@ -152,7 +154,7 @@ def test_rows_of_the_day():
     """The hands have a row, and the press one of its own with the pulls alone."""
     b = Bench(GRADED)
     sheet(b)
-    rows = {x["row"]: x["bars"] for x in back(b)["timeline"]}
+    rows = {x["row"]: x["bars"] for x in json_values(back(b))["timeline"]}
     assert [bar["what"] for bar in rows["press"]] == ["Pull"]
     assert [bar["what"] for bar in rows["hands"]][:4] == ["Wipe", "wash", "Pull", "Lift"]
     assert rows["press"][0]["impression"] == 1
@@ -171,7 +173,7 @@ def test_what_was_changed_and_what_was_seen():
             b.say(a.Set("pressure", "3.5 turns"))
         if n == 6:
             b.say(a.Set("pressure", "3.5 turns"))
-    (change,) = back(b)["changes"]
+    (change,) = json_values(back(b))["changes"]
     assert change["sentence"] == (
         "pressure 3.25 turns → 3.5 turns after 4; salty in 3 and 4, not since")
     assert (change["was"], change["now"], change["after"]) == ("3.25 turns", "3.5 turns", 4)
@@ -186,9 +188,9 @@ def test_a_grade_that_falls_is_said_and_few_are_too_few():
         sheet(b)
         b.say(a.TakeReading("tone", str(max(1, 6 - (n + 1) // 2)), "grade 1-5", n))
         if n == 6:
-            (few,) = back(b)["drift"]
+            (few,) = json_values(back(b))["drift"]
             assert few["sentence"] == "4 impressions with tone: too few to tell"
-    (drift,) = back(b)["drift"]
+    (drift,) = json_values(back(b))["drift"]
     assert drift["direction"] == "falling"
     assert drift["tolerance"] == 3
     assert drift["n"] == 10  # two warm-ups are left out
@@ -200,7 +202,7 @@ def test_nothing_is_held_against_a_standard_where_there_is_none():
         b = Bench(GRADED + extra)
         sheet(b)
         b.say(a.TakeReading("tone", "4", "grade 1-5", 1))
-        assert back(b)["drift"] == []
+        assert json_values(back(b))["drift"] == []
 
 
 def test_what_the_paper_of_a_sheet_had_been_through():
@@ -211,12 +213,12 @@ def test_what_the_paper_of_a_sheet_had_been_through():
     for _ in range(40):
         b.advance(5)
         b.go()
-        sheets = back(b)["impressions"]
+        sheets = json_values(back(b))["impressions"]
         if sheets:
             (found,) = sheets[0]["paper"]
             break
     assert found is not None
-    (pack,) = back(b)["packs"][:1]
+    (pack,) = json_values(back(b))["packs"][:1]
     assert found["pack"] == pack["pack"]
     assert found["soaked_seconds"] == pack["soaked_seconds"]
     assert found["rested_seconds"] + found["waited_seconds"] >= 0
@@ -250,7 +252,7 @@ def test_the_drawn_day_has_impressions_as_they_passed_and_whole_hours():
     b = Bench(GRADED)
     for _ in range(8):
         sheet(b)
-    root = ElementTree.fromstring(day_drawing(back(b)))
+    root = ElementTree.fromstring(day_drawing(back(b).day_chart))
     texts = [(float(x.get("x", 0)), x.text) for x in root if x.tag.endswith("text")]
     numbers = [(x, said) for x, said in texts if (said or "").isdigit()]
     assert [said for _, said in numbers] == [str(n) for n in range(1, 9)]

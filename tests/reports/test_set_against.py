@@ -17,10 +17,12 @@ from benchapp.edition import actions as acts
 from benchapp.events.entry import Draft
 from benchapp.reports import comparison as beside
 from benchapp.reports.charts import ascii_chart, chart_svg, text_chart
+from benchapp.reports.comparison import ComparedLine
 from benchapp.reports.html import review_page
+from benchapp.reports.json_form import json_values
 from benchapp.reports.limits import chart_limits, limit_charts
 from benchapp.reports.reading import EARLIER, days_before, read_back, standard_of
-from benchapp.reports.review import review_text
+from benchapp.reports.review import Review, review_text
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import sheet_id
@@ -47,9 +49,14 @@ def printed(*wipes: tuple[float, ...], text: str = TEXT) -> Book:
     return book
 
 
-def last(book: Book) -> dict:
+def last_review(book: Book) -> Review:
     """The last session of a book, read back."""
     return read_back(book, book.sessions()[-1])
+
+
+def last(book: Book) -> dict:
+    """The same as JSON."""
+    return json_values(last_review(book))
 
 
 # -- the days before ----------------------------------------------------------------------------
@@ -70,7 +77,7 @@ def test_few_times_before_are_told_and_nothing_is_made_of_them() -> None:
     assert last(days)["earlier"]["sentence"] == (
         "Beside the session before: too few times taken to tell")
     first = read_back(days, days.sessions()[0])
-    assert first["earlier"]["sentence"] == "No earlier session of this print to set it against"
+    assert first.earlier.sentence == "No earlier session of this print to set it against"
     assert "Set against earlier sessions" not in review_text(first)
 
 
@@ -90,7 +97,7 @@ def test_only_the_last_days_of_the_same_print_are_before_a_day() -> None:
 
 def test_text_and_page_set_the_day_against_the_days_before() -> None:
     """The same figures in the terminal and on the page, and what each sheet took of the hands."""
-    found = last(printed((10, 10, 10), (14, 14, 14)))
+    found = last_review(printed((10, 10, 10), (14, 14, 14)))
     lines = review_text(found)
     assert "  Wipe: 14 min, before 10 min (3 times)" in lines
     assert any(line.startswith("  Hands, sheet by sheet:  1: 23 min") for line in lines)
@@ -122,11 +129,12 @@ def test_a_review_with_the_days_before_is_the_same_after_merging() -> None:
 
 def test_what_a_sheet_took_stands_beside_what_its_steps_usually_take() -> None:
     """A wipe of ten, a wash of one and a half, a pull and a lift: as the recipe has it."""
-    found = last(printed((10, 14), (12, 16, 20)))
+    review = last_review(printed((10, 14), (12, 16, 20)))
+    found = json_values(review)
     assert found["earlier"]["a_sheet"] == {
         "times": 3, "middle_seconds": 1470, "times_before": 2, "before_seconds": 1230}
     assert ("  A sheet, all its hands work: 25 min in the middle of 3, before 21 min of 2"
-            in review_text(found))
+            in review_text(review))
     (sheet, *_) = last(printed((10, 14)))["by_impression"]
     assert (sheet["hands_seconds"], sheet["usual_seconds"], sheet["not_taken"]) == (1110, 1110, 0)
 
@@ -148,12 +156,12 @@ def test_limits_wait_for_twenty_and_are_never_drawn_from_grades() -> None:
 
 def test_a_reading_far_outside_is_named_by_its_impression() -> None:
     """Twenty steady, two within, one far out: both charts mark it."""
-    found = chart_limits("gloss", "GU", [*gloss(22), [23, 60.0]], [])
+    found = chart_limits("gloss", "GU", [*gloss(22), (23, 60.0)], [])
     assert found is not None
-    assert found["outside"] == [23]
-    assert found["sentence"].startswith("Gloss: no. 23 lies outside the usual scatter of "
+    assert found.drawn.outside == (23,)
+    assert found.sentence.startswith("Gloss: no. 23 lies outside the usual scatter of "
                                         "impressions 1 to 20, ")
-    single, average = limit_charts("gloss", "GU", [*gloss(22), [23, 60.0]], found)
+    single, average = limit_charts("gloss", "GU", [*gloss(22), (23, 60.0)], found)
     assert any("*" in line for line in ascii_chart(single, 76, 8))
     assert average.points[-1][0] == 23
     assert [x.name for x in single.limits] == ["high", "middle", "low"]
@@ -163,27 +171,27 @@ def test_readings_within_are_said_to_be_within() -> None:
     """Five more of the same."""
     found = chart_limits("gloss", "GU", gloss(25), [])
     assert found is not None
-    assert found["sentence"].startswith("Gloss: all 5 read since lie within the usual scatter")
+    assert found.sentence.startswith("Gloss: all 5 read since lie within the usual scatter")
 
 
 def test_limits_rest_on_readings_between_changes() -> None:
     """After a change at 10 they begin with 11; changed every ten there are none to rest on."""
     found = chart_limits("gloss", "GU", gloss(35), [10])
     assert found is not None
-    assert (found["from"], found["to"]) == (11, 30)
+    assert (found.from_, found.to) == (11, 30)
     none = chart_limits("gloss", "GU", gloss(35), [10, 20, 30])
     assert none is not None
-    assert none["from"] is None
-    assert "no limits are drawn" in none["sentence"]
+    assert none.from_ is None
+    assert "no limits are drawn" in none.sentence
     assert limit_charts("gloss", "GU", gloss(35), none) == []
 
 
 def test_readings_that_move_give_no_limits() -> None:
     """Twenty that fall all along are not the usual scatter."""
-    falling = [[k, 50 - k] for k in range(1, 26)]
+    falling = [(k, 50 - k) for k in range(1, 26)]
     found = chart_limits("gloss", "GU", falling, [])
     assert found is not None
-    assert found["from"] is None
+    assert found.from_ is None
 
 
 @pytest.mark.full
@@ -196,13 +204,13 @@ def test_what_is_said_of_chance_holds_over_a_thousand_stable_runs() -> None:
     dice = random.Random(11)
     out = either = runs = 0
     for _ in range(1_000):
-        values = [[n, dice.gauss(0, 1)] for n in range(1, 51)]
+        values = [(n, dice.gauss(0, 1)) for n in range(1, 51)]
         found = chart_limits("gloss", "GU", values, [])
-        if found is None or found["from"] is None:
+        if found is None or found.from_ is None:
             continue  # a direction in the first twenty, by chance: no limits are drawn
         runs += 1
-        out += bool(found["outside"])
-        either += bool(found["outside"] or found["average_outside"])
+        out += bool(found.drawn.outside)
+        either += bool(found.drawn.outside or found.drawn.average_outside)
     print(f"of {runs} stable runs {out} had a reading outside, {either} something on either chart")
     assert 0.15 < out / runs < 0.25
     assert 0.22 < either / runs < 0.34
@@ -231,7 +239,7 @@ def test_the_page_names_limits_beside_the_field_and_keeps_a_chart_with_its_sente
 
 def test_times_of_a_recipe_are_said_short_on_the_page() -> None:
     """Three of a kind with the unit once, three alike as one."""
-    page = review_page([last(printed((10, 10)))])
+    page = review_page([last_review(printed((10, 10)))])
     assert "8/10/12 min" in page
     assert '<td class="n">3 min</td>' in page
 
@@ -239,9 +247,9 @@ def test_times_of_a_recipe_are_said_short_on_the_page() -> None:
 # -- beside each other --------------------------------------------------------------------------
 
 
-def cells(lines: list[dict], what: str) -> list[str]:
+def cells(lines: tuple[ComparedLine, ...], what: str) -> list[str]:
     """What stands in one line."""
-    return next(x["said"] for x in lines if x["what"] == what)
+    return next([*x.said] for x in lines if x.what == what)
 
 
 def test_sheets_stand_beside_each_other_in_words() -> None:
@@ -255,23 +263,22 @@ def test_sheets_stand_beside_each_other_in_words() -> None:
     for action in (a.Judge("keep", 1), a.Judge("spoiled", 2), a.Tag("salty", 2),
                    a.Note("dry hand", 1), a.TakeReading("tone", "4", "grade 1-5", 1)):
         assert shop.do(action).ok
-    found = last(shop.book)
-    one, two = found["impressions"][:2]
+    one, two = last_review(shop.book).impressions[:2]
     lines = beside.compare_sheets([None, ("2026-05-03", one), ("2026-05-03", two)])
     assert cells(lines, "verdict") == ["", "keep", "spoiled"]
     assert cells(lines, "tone") == ["", "4", ""]
     assert cells(lines, "tags") == ["", "", "salty"]
     assert cells(lines, "notes") == ["", "dry hand", ""]
     assert cells(lines, "soaked")[1] != ""
-    assert next(x["same"] for x in lines if x["what"] == "session")
-    assert not next(x["same"] for x in lines if x["what"] == "verdict")
+    assert next(x.same for x in lines if x.what == "session")
+    assert not next(x.same for x in lines if x.what == "verdict")
 
 
 def test_one_sheet_alone_is_the_same_as_nothing() -> None:
     """With one column no line is the same as another's."""
-    found = last(printed((10,)))
-    lines = beside.compare_sheets([("2026-05-03", found["impressions"][0])])
-    assert not any(x["same"] for x in lines)
+    found = last_review(printed((10,)))
+    lines = beside.compare_sheets([("2026-05-03", found.impressions[0])])
+    assert not any(x.same for x in lines)
 
 
 def test_sessions_stand_beside_each_other() -> None:
@@ -282,9 +289,9 @@ def test_sessions_stand_beside_each_other() -> None:
     assert cells(lines, "pulled") == ["2", "3"]
     assert cells(lines, "spoilage") == ["0 of 2 judged", "3 of 3 judged"]
     assert cells(lines, "Wipe") == ["10 min (2 times)", "16 min (3 times)"]
-    groups = list(dict.fromkeys(x["group"] for x in lines))
+    groups = list(dict.fromkeys(x.group for x in lines))
     assert groups[:3] == ["how many", "the hours", "steps, in the middle"]
-    text = beside.comparison_text(["one", "two"], lines)
+    text = beside.comparison_text(beside.Comparison(("one", "two"), lines))
     assert "  pulled: 2  |  3" in text
     assert "  recipe: slack-water (the same)" in text
 

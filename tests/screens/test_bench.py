@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from textual import events
 
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
 from benchapp.screens.notices import NoticeBar
 from benchapp.session import actions as a
@@ -297,7 +298,7 @@ def test_a_question_is_answered_by_one_key_when_hands_are_clean() -> None:
             await here.press("8")
             assert [e.body["answer"] for e in here.entries("time explained")] == ["away"]
             await here.shows("you were away; its time is not work")
-            hours = review_session(here.book.entries(), here.s.id)["hours"]
+            hours = json_values(review_session(here.book.entries(), here.s.id))["hours"]
             assert (hours["hands_seconds"], hours["away_seconds"]) == (0, 40 * 60)
 
     run(long())

@@ -6,6 +6,10 @@ import pytest
 
 from benchapp.clock import FakeClock
 from benchapp.edition import actions as acts
+from benchapp.reckon.trend import Point, reading_trend
+from benchapp.reports.comparison import ComparedLine
+from benchapp.reports.plate_life import LifeDay, LifeRework, PlateLife, Verdicts
+from benchapp.reports.reading_drift import read_drift
 from benchapp.safe_text import cell_width
 from benchapp.screens.beside_rows import beside_rows, head_rows
 from benchapp.screens.plate_life import life_rows
@@ -209,15 +213,15 @@ def test_sheets_of_a_session_are_held_against_each_other_by_a_key() -> None:
 def test_columns_fit_and_every_cell_is_whole() -> None:
     """At forty cells and at two hundred, three columns, texts of many words."""
     words = " ".join(f"word{n}" for n in range(30))
-    lines = [{"group": "the sheet", "what": "notes", "said": [words, "", "salty"], "same": False},
-             {"group": "the sheet", "what": "for", "said": ["edition"] * 3, "same": True}]
+    lines = [ComparedLine("the sheet", "notes", (words, "", "salty"), same=False),
+             ComparedLine("the sheet", "for", ("edition",) * 3, same=True)]
     for across in (40, 76, 116, 196):
         rows = [*head_rows((("D1 this", "day"),) * 3, across, 1), *beside_rows(lines, across)]
         assert all(cell_width(line) <= across for line in text_of(rows)), across
         said = " ".join(text_of(rows)).split()
         assert {f"word{n}" for n in range(30)} <= set(said)
     for name in ("counting", "doubtful", "spoilage"):
-        line = {"group": "how many", "what": name, "said": ["1", "2"], "same": False}
+        line = ComparedLine("how many", name, ("1", "2"), same=False)
         assert any(name in row for row in text_of(beside_rows([line], 54)))
     assert text_of(beside_rows(lines, 76, differing=True))[1].startswith("  notes")
     assert not any("edition" in x for x in text_of(beside_rows(lines, 76, differing=True)))
@@ -225,16 +229,13 @@ def test_columns_fit_and_every_cell_is_whole() -> None:
 
 def test_a_life_is_drawn_without_colour_and_without_dots_where_there_are_none() -> None:
     """Nothing that an old console has not; the bar's signs are told."""
-    verdicts = {"keep": 2, "doubtful": 1, "spoiled": 1, "not judged": 0, "kept_share": 0.5,
-                "kept_low": 0.15, "kept_high": 0.85}
-    day = {"session": "2026-05-03", "opened_at": "2026-05-03T10:00+02:00", "from": 1, "to": 4,
-           "pulled": 4, "verdicts": verdicts, "tags": {"wear": 2}, "state": None,
-           "reworked": [{"what": "burnished", "state": "II", "at": "2026-05-03T09:00+02:00"}]}
-    values = [[n, 5 - n / 4] for n in range(1, 5)]
-    drift = {"sentence": "4 impressions with tone: too few to tell", "direction": "too few",
-             "name": "tone", "unit": "grade 1-5", "values": values, "limits": None}
-    life = {"plate": "key", "before": 0, "impressions": 4, "expected": 60, "days": [day],
-            "verdicts": verdicts, "grown": [], "drift": [drift]}
+    verdicts = Verdicts(2, 1, 1, 0, 0.5, 0.15, 0.85)
+    rework = LifeRework("burnished", "II", "2026-05-03T09:00+02:00")
+    day = LifeDay("2026-05-03", "2026-05-03T10:00+02:00", 1, 4, 4, verdicts, {"wear": 2}, None,
+                  (rework,))
+    points = [Point(n, 5 - n / 4) for n in range(1, 5)]
+    drift = read_drift(reading_trend("tone", points, unit="grade 1-5"), points, ())
+    life = PlateLife("", "", "key", 0, 4, (day,), 60, verdicts, (), (drift,))
     plain = text_of(life_rows(life, 76, plain=True))
     assert "\n".join(plain).encode("latin-1")
     assert any("keep k" in line and "not judged ." in line for line in plain)

@@ -9,6 +9,7 @@ import pytest
 
 from benchapp import plain
 from benchapp.history.suggestions import recipe_lessons
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session, review_text
 from benchapp.screens.bench import BenchScreen
 from benchapp.service.sessions import SessionService
@@ -47,7 +48,7 @@ def come_back(here: Studio, seconds: int) -> None:
 
 def lift(here: Studio) -> dict[str, Any]:
     """The lift as the review has it."""
-    found = review_session(here.book.entries(), here.s.id)
+    found = json_values(review_session(here.book.entries(), here.s.id))
     return next(x for x in found["steps"] if x["step"] == "Lift and look")
 
 
@@ -153,7 +154,7 @@ def test_a_book_from_before_reads_as_it_did() -> None:
     assert lift(here)["taken"] is False
     old = [e if e.kind != "step finished" else replace(e, body={**e.body, "taken": True})
            for e in here.book.entries()]
-    steps = review_session(old, here.s.id)["steps"]
+    steps = json_values(review_session(old, here.s.id))["steps"]
     assert next(x for x in steps if x["step"] == "Lift and look")["seconds"] == 270
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from benchapp.reports.review import review_session
+from benchapp.reports.review import Review, review_session
+from benchapp.reports.review_day import DayBar, DayChart, DayRow
 from benchapp.safe_text import cell_width, sanitize
 from benchapp.screens.review import review_rows
 from benchapp.screens.review_parts import time_rows, timeline_rows
@@ -28,7 +29,7 @@ def graded(grades: str, recipe: str = "weigh-house") -> tuple[Any, str]:
     return shop, session
 
 
-def read(shop: Any, session: str) -> dict[str, Any]:
+def read(shop: Any, session: str) -> Review:
     """That session, read back."""
     return review_session(shop.book.entries(
         streams=[f"session/{session}", *shop.book.streams("pack")]), session)
@@ -63,7 +64,7 @@ def test_a_change_stands_with_what_was_seen_and_claims_no_more() -> None:
 
 def test_the_day_has_a_row_for_the_hands_and_one_a_place() -> None:
     """Times of day over them, and each impression by its number where it began."""
-    rows = text_of(timeline_rows(read(*graded("444")), 76)).splitlines()
+    rows = text_of(timeline_rows(read(*graded("444")).day_chart, 76)).splitlines()
     assert rows[0].split()[:3] == ["╷10:00", "╷10:30", "╷11:00"]
     by_name = {line[:12].strip(): line[13:] for line in rows[1:-1]}
     assert set(by_name) == {"hands", "press", "slab", "hot plate", "in the water"}
@@ -72,12 +73,11 @@ def test_the_day_has_a_row_for_the_hands_and_one_a_place() -> None:
     assert by_name["in the water"].strip().strip("━") == ""
 
 
-def day(*bars: tuple[str, str | None, int | None], seconds: float = 3600) -> dict[str, Any]:
+def day(*bars: tuple[str, str | None, int | None], seconds: float = 3600) -> DayChart:
     """A day from ten with these bars of the hands."""
     at = "2026-05-03T{}:00+02:00".format
-    return {"opened_at": at("10:00"), "hours": {"day_seconds": seconds}, "timeline": [
-        {"row": "hands", "bars": [{"from": at(a), "to": None if b is None else at(b),
-                                   "what": "ink", "impression": n} for a, b, n in bars]}]}
+    return DayChart(at("10:00"), seconds, (DayRow("hands", tuple(
+        DayBar(at(a), None if b is None else at(b), "ink", n) for a, b, n in bars)),))
 
 
 def test_bars_lie_where_their_times_are() -> None:

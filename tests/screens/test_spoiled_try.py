@@ -80,9 +80,9 @@ def test_spoiled_between_two_plates_it_is_no_progressive_and_lies_nowhere():
             await here.shows("Under boards", "1 sheet · today")
             here.app.over("boards")
             await here.shows("1 sheet in 1 stack")
-            (day,) = [e for e in review_session(here.book.entries(), session)["impressions"]
-                      if e["mark"] == "D1"]
-            assert (day["ended"], day["verdict"], day["for"]) == (
+            (day,) = [e for e in review_session(here.book.entries(), session).impressions
+                      if e.mark == "D1"]
+            assert (day.ended, day.verdict, day.for_) == (
                 "spoiled before the last pull", "spoiled", "warm-up")
 
     run(work())

@@ -18,6 +18,7 @@ from benchapp.clock import FakeClock
 from benchapp.commands.show import read_whole_session, session_values
 from benchapp.events.entry import Draft, Entry, entry_digest
 from benchapp.events.streams import is_said
+from benchapp.reports.json_form import json_values
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -60,7 +61,8 @@ class Studio:
 
     def whole(self, id_: str) -> dict[str, object]:
         """The session read back."""
-        return read_whole_session(self.book, next(r for r in self.book.sessions() if r.id == id_))
+        row = next(r for r in self.book.sessions() if r.id == id_)
+        return json_values(read_whole_session(self.book, row))
 
 
 def take(into: Studio, of: Studio) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchapp.commands.damping import _pack as listed_pack
 from benchapp.edition.packs import SHEET_OPEN_MS
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session, review_text
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
@@ -333,7 +334,7 @@ def test_a_pull_without_a_damp_sheet_asks_and_is_never_refused():
     assert [(i.mark, i.sheets, i.damp) for i in b.sheets] == [
         ("D1", (None,), False), ("D2", (), None)]
     read = review_session(b.book.entries(), b.s.id)
-    assert [(i["packs"], i["sheet_damp"]) for i in read["impressions"]] == [
+    assert [(i["packs"], i["sheet_damp"]) for i in json_values(read)["impressions"]] == [
         ([None], False), ([], None)]
     assert "  D1: a dry sheet" in review_text(read)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from benchapp.history.stats import learn_stats
+from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session, review_text
 from benchapp.session import actions as a
 from benchapp.session.fold import replay_entries
@@ -25,7 +26,7 @@ def at_the_press(b: Bench | None = None) -> Bench:
 
 def the_try(b: Bench) -> dict:
     """The only try of the day, as the JSON has it."""
-    (found,) = review_session(b.book.entries(), b.s.id)["tries"]
+    (found,) = json_values(review_session(b.book.entries(), b.s.id))["tries"]
     return found
 
 
@@ -121,6 +122,6 @@ def test_a_try_of_a_book_from_before_reads_as_it_did():
                 type(e)(e.id, e.stream, e.position, e.action, e.word, e.kind, e.at,
                         {"impression": 1, "how": "spoiled before the pull"})
                 for e in b.book.entries())
-    (found,) = review_session(old, b.s.id)["tries"]
+    (found,) = json_values(review_session(old, b.s.id))["tries"]
     assert (found["packs"], found["sheet"]) == ([b.packs[0].id], None)
     assert replay_entries(old).packs[b.packs[0].id].taken == 1

@@ -88,7 +88,7 @@ def test_the_last_of_two_thousand_empty_lines_are_not_much_slower():
     print(f"{sum(lines.taken):.1f} s in all for {told['pulled']} sheets; a line {quick * 1e3:.2f} "
           f"ms at first, {slow * 1e3:.2f} ms at last")
     assert len(lines.taken) == 2_000
-    assert told["pulled"] > 200
+    assert told.pulled > 200
     assert slow < 8 * quick
 
 
