@@ -19,6 +19,7 @@ from benchapp.clock import SystemClock
 from benchapp.commands.folding import fold_rows
 from benchapp.events.moments import local_time
 from benchapp.recipe.problems import RecipeError
+from benchapp.reports.json_form import name_format
 from benchapp.safe_text import escape_json, sanitize
 
 Arguments = argparse.Namespace
@@ -88,12 +89,18 @@ def as_typed(path: Path) -> str:
     return shlex.quote(str(path))
 
 
-def say_json(document: object) -> None:
-    """Print one JSON document, readable and in UTF-8 whatever the locale."""
+def say_json(format_name: str, document: object) -> None:
+    """Print one JSON document, readable and in UTF-8 whatever the locale.
+
+    Args:
+        format_name: What each object of it is, with its version, as `review/1`.
+        document: A report, an object or a list of them.
+    """
     reconfigure = getattr(sys.stdout, "reconfigure", None)
     if reconfigure is not None:
         reconfigure(encoding="utf-8", errors="replace")
-    text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=2)
+    text = json.dumps(name_format(format_name, document), ensure_ascii=False, allow_nan=False,
+                      indent=2)
     _print(escape_json(text) + "\n")
 
 

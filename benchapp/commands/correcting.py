@@ -102,7 +102,7 @@ def _void(editions: EditionService, arguments: Arguments, name: str, number: int
     what = f"{label_of(editions, print_, NUMBERED, number)} is {wrong.words}"
     _do(editions, arguments, action, f"{what}.", wrong)
     if arguments.json:
-        say_json({"print": editions.title(print_)[0], "sheet": None, "number": number,
+        say_json("correct/1", {"print": editions.title(print_)[0], "sheet": None, "number": number,
                   "what": what, "why": arguments.why})
     else:
         say(f"{what}: {arguments.why}")
@@ -133,7 +133,7 @@ def _by_mistake(editions: EditionService, arguments: Arguments, name: str, wrong
         what = f"not settled: {found_[0].text}"
     _do(editions, arguments, action, f"{what}.", wrong)
     if arguments.json:
-        say_json({"print": title, "sheet": None, "what": what, "why": arguments.why})
+        say_json("correct/1", {"print": title, "sheet": None, "what": what, "why": arguments.why})
     else:
         say(f"{what}: {arguments.why}")
     return 0
@@ -174,7 +174,7 @@ def _told(editions: EditionService, arguments: Arguments, print_: str, sheet: st
     text = what if now is None else now.text
     corrected = () if now is None else now.corrected
     if arguments.json:
-        say_json({"print": editions.title(print_)[0], "sheet": sheet, "what": what,
+        say_json("correct/1", {"print": editions.title(print_)[0], "sheet": sheet, "what": what,
                   "why": arguments.why, "text": text, "corrections": list(corrected)})
     else:
         say(text, *(f"  {x}" for x in (*corrected, also) if x))

@@ -10,12 +10,12 @@ from benchapp.commands.resolve import print_meant, reading_editions, resolve_she
 from benchapp.commands.screens import find_preferences
 from benchapp.edition.naming import print_of_sheet
 from benchapp.reports.documentation import (
-    NO_ADVICE,
     About,
     PaperSheet,
     documentation_sheet,
     sheet_page,
     sheet_text,
+    sheet_values,
 )
 from benchapp.reports.sheet_history import sheet_history
 from benchapp.service.editions import EditionService
@@ -31,9 +31,7 @@ def write_papers(arguments: Arguments) -> int:
     if arguments.html:
         write_out(arguments.html, sheet_page(sheet), arguments)
     if arguments.json:
-        say_json({"title": sheet.title, "about": sheet.subtitle, "note": NO_ADVICE, "parts": [
-            {"title": p.title, "rows": [{"name": n, "value": v} for n, v in p.rows]}
-            for p in sheet.parts], "to_sign": list(sheet.to_sign)})
+        say_json(sheet.FORMAT, sheet_values(sheet))
     elif arguments.html:
         say(f"Written: {arguments.html}")
     else:

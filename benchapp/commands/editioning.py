@@ -21,7 +21,7 @@ from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.state import KINDS_OF_PROOF, Cap
 from benchapp.edition.streams import print_id
 from benchapp.recipe.hazards import BY_KEY, of_caution
-from benchapp.reports.editions import edition_lines, edition_values, short_lines
+from benchapp.reports.editions import EditionSheet, edition_lines, edition_sheet, short_lines
 from benchapp.service.editions import EditionService
 
 
@@ -89,8 +89,8 @@ def _show(editions: EditionService, arguments: Arguments, prints: tuple[str, ...
         warn(*editions.otherwise(print_))
     named = {p: dict(zip(("title", "artist"), editions.title(p), strict=True)) for p in prints}
     if arguments.json:
-        say_json([edition_values(register, p, private=arguments.private, **named[p])
-                  for p in prints])
+        say_json(EditionSheet.FORMAT, [
+            edition_sheet(register, p, private=arguments.private, **named[p]) for p in prints])
         return
     if not prints:
         say("No print yet; open a session with: benchapp run RECIPE")
@@ -232,8 +232,9 @@ def record_cancelled_plate(arguments: Arguments) -> int:
         accept_answer(editions.do(action))
         caution = next(iter(of_caution(arguments.how)), BY_KEY["blade"]).full
         if arguments.json:
-            say_json({"print": title, "plates": list(plates), "how": arguments.how,
-                      "day": arguments.on, "cancelled": True, "caution": caution})
+            say_json("cancel-plate/1", {
+                "print": title, "plates": list(plates), "how": arguments.how,
+                "day": arguments.on, "cancelled": True, "caution": caution})
         else:
             say(f"Recorded: {what} has been cancelled. One cancellation proof may be pulled, and "
                 "nothing more.", f"! {caution}")

@@ -237,7 +237,7 @@ def import_file(arguments: Arguments) -> int:
     except OSError as error:
         raise files.system_problem(path, "cannot be read", error) from None
     if arguments.json:
-        say_json({"added": told.added, "known": told.known, "sessions": sessions,
+        say_json("import/1", {"added": told.added, "known": told.known, "sessions": sessions,
                   "private": seen.private, "not_in_file": seen.missing,
                   **({"left_out": told.left_out} if told.left_out else {})})
         return 0

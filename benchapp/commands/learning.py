@@ -54,7 +54,7 @@ def learn_from_sessions(arguments: Arguments) -> int:
     found |= {"written": str(to) if chosen else None, "sha256_before": _sha(text),
               "sha256": _sha(changed)}
     if arguments.json:
-        say_json(found)
+        say_json("learn/1", found)
     else:
         say(*_lines(found, arguments.recipe))
     return 0

@@ -100,7 +100,7 @@ def _told(editions: EditionService, arguments: Arguments, print_: str, sheets: l
     """What stands on each sheet now."""
     rows = [_row(editions, print_, s) for s in sheets]
     if arguments.json:
-        say_json({"print": editions.title(print_)[0], "sheets": rows})
+        say_json("number/1", {"print": editions.title(print_)[0], "sheets": rows})
         return
     say(*(f"{r['who']} → {r['label'] or 'nothing'}" + (", signed" if r["signed"] else "")
           for r in rows))
@@ -189,7 +189,7 @@ def void_number(arguments: Arguments) -> int:
         confirm_or_stop(arguments, f"Record that {so}.")
         accept_answer(editions.do(action))
         if arguments.json:
-            say_json({"print": editions.title(action.print)[0], "what": what,
+            say_json("void/1", {"print": editions.title(action.print)[0], "what": what,
                       "void": not arguments.destroyed, "destroyed": arguments.destroyed,
                       "why": arguments.why})
         else:

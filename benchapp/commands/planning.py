@@ -52,7 +52,7 @@ def show_plan(arguments: Arguments) -> int:
                                        times=found.times,
                                        most=most))
     if arguments.json:
-        say_json(plan_json(told))
+        say_json("plan/1", plan_json(told))
     elif arguments.ics:
         sys.stdout.write(calendar_text(plan_events(told, local_time(now), zero.wall),
                                        f"Plan {told.on}"))

@@ -30,7 +30,7 @@ def show_checklist(arguments: Arguments) -> int:
     except ReckonError as error:
         raise WrongUse(str(error)) from None
     if arguments.json:
-        say_json(prepare_json(found))
+        say_json("prepare/1", prepare_json(found))
     else:
         say(*prepare_text(found))
     return 0

@@ -60,7 +60,7 @@ def recall_numbers(arguments: Arguments) -> int:
         accept_answer(editions.do(action))
         title = editions.title(print_)[0]
     if arguments.json:
-        say_json({"print": title, "sheets": len(table.lines)})
+        say_json("edition-from-paper/1", {"print": title, "sheets": len(table.lines)})
     else:
         say(f"{items_text(len(table.lines), 'sheet')} of {title} taken in from {path.name}.")
     return 0

@@ -116,13 +116,13 @@ def check_recipe(arguments: Arguments) -> int:
         recipe = read_recipe(data)
     except RecipeError as error:
         if arguments.json:
-            say_json(_document(str(path), error.problems, ()))
+            say_json("check/1", _document(str(path), error.problems, ()))
         else:
             say(*problems_text(str(path), error).split("\n"))
         return 1
     warnings = recipe_warnings(recipe)
     if arguments.json:
-        say_json({**_document(str(path), (), warnings), **_treads(recipe)})
+        say_json("check/1", {**_document(str(path), (), warnings), **_treads(recipe)})
         return 0
     say(*(f"{path}:{w.line}:{w.column}: warning: {w.wrong}; {w.mend}" for w in warnings))
     say(f"{path}: {treads_words(treads_per_impression(recipe))}, the washes between counted")

@@ -57,7 +57,8 @@ def answer_question(arguments: Arguments) -> int:
         raise WrongUse(str(error)) from None
     cautions = _cautions(arguments.what, told)
     if arguments.json:
-        say_json({**answers_document(told), **({"cautions": cautions} if cautions else {})})
+        said = {"cautions": cautions} if cautions else {}
+        say_json("reckon/1", {**answers_document(told), **said})
     else:
         say(*answers_text(told), *(f"! {caution}" for caution in cautions))
     return 0

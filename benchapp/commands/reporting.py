@@ -42,7 +42,7 @@ def report_machine(arguments: Arguments) -> int:
              "copies": _copies(path), "clocks": _clocks(), "sound": _sound(),
              "terminal": _terminal()}
     if arguments.json:
-        say_json(_keyed(found))
+        say_json("report/1", _keyed(found))
         return 0
     say("No titles, names or paths are in this report; you can paste it anywhere.")
     for name, facts in found.items():

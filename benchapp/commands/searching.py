@@ -22,7 +22,7 @@ def search_book(arguments: Arguments) -> int:
         found = book.search(words, print_=arguments.print_, since=arguments.from_,
                             until=arguments.to, private=arguments.private)
     if arguments.json:
-        say_json([hit.json() for hit in found])
+        say_json("search/1", [hit.json() for hit in found])
         return 0
     if not found:
         say(f"Nothing written down holds {words}")

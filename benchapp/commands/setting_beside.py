@@ -31,7 +31,7 @@ from benchapp.reports.comparison import (
     compare_sheets,
     comparison_text,
 )
-from benchapp.reports.json_form import json_document
+from benchapp.reports.plate_life import PlateLife
 from benchapp.reports.plate_life_text import life_text
 from benchapp.reports.reading import (
     find_session_row,
@@ -63,7 +63,7 @@ def show_comparison(arguments: Arguments) -> int:
             found = Comparison(tuple(x.head for x in sheets),
                                compare_sheets([(x.session, x.sheet) for x in sheets]))
     if arguments.json:
-        say_json(json_document(found))
+        say_json(found.FORMAT, found)
         return 0
     say(*comparison_text(found))
     return 0
@@ -163,7 +163,7 @@ def show_plate_life(arguments: Arguments) -> int:
 
         write_out(arguments.html, life_page(lives), arguments)
     if arguments.json:
-        say_json([json_document(x) for x in lives])
+        say_json(PlateLife.FORMAT, lives)
         return 0
     if arguments.html:
         say(f"Written: {arguments.html}")

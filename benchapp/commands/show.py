@@ -20,7 +20,6 @@ from benchapp.commands.context import (
     warn,
 )
 from benchapp.events.moments import iso_text
-from benchapp.reports.json_form import json_document
 
 if TYPE_CHECKING:
     from benchapp.reports.review import Review
@@ -31,7 +30,7 @@ def list_sessions(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         found = session_values(book, discarded=arguments.all)
     if arguments.json:
-        say_json(found)
+        say_json("sessions/1", found)
         return 0
     if not found:
         say("No session yet; open one with: benchapp run RECIPE")
@@ -83,11 +82,11 @@ def show_review(arguments: Arguments) -> int:
 
         write_out(arguments.html, review_page([found]), arguments)
     if arguments.json:
-        say_json(json_document(found))
+        say_json(found.FORMAT, found)
     elif arguments.html:
         say(f"Written: {arguments.html}")
     else:
-        from benchapp.reports.review import review_text
+        from benchapp.reports.review_text import review_text
 
         say(*review_text(found, charts_here(arguments.charts)))
     return 0
@@ -113,7 +112,7 @@ def show_places(arguments: Arguments) -> int:
         ("shipped recipes", files.shipped_folder())]
     found = [(name, path, files.why_not_there(path)) for name, path in known]
     if arguments.json:
-        say_json({name: {"path": str(path), "there": not why, "why": why or None}
+        say_json("files/1", {name: {"path": str(path), "there": not why, "why": why or None}
                   for name, path, why in found})
         return 0
     say(*(f"{name}: {path}{why and f' ({why})'}" for name, path, why in found))

@@ -64,7 +64,7 @@ def _list(editions: EditionService, arguments: Arguments, print_: str, session: 
     rows += [_row(s, None, CANCELLATION) for s in proof]
     title = editions.title(print_)[0]
     if arguments.json:
-        say_json({"print": title, "to_sort": rows})
+        say_json("sort/1", {"print": title, "to_sort": rows})
         return 0
     say(f"{title} · {len(rows)} to sort")
     written = dict(zip(numbers, running_list(register, print_, pairs), strict=True))

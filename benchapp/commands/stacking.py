@@ -19,7 +19,13 @@ from benchapp.commands.screens import find_preferences
 from benchapp.drying import actions as b
 from benchapp.drying.stacks import Stack, wall_time
 from benchapp.quantities import QuantityError, read_mass
-from benchapp.reports.drying import boards_lines, boards_values, drying_events, stacks_in_use
+from benchapp.reports.drying import (
+    StackReport,
+    boards_lines,
+    boards_report,
+    drying_events,
+    stacks_in_use,
+)
 from benchapp.reports.ical import calendar_text
 from benchapp.service.editions import EditionService, hours_of
 
@@ -73,7 +79,7 @@ def _now(editions: EditionService) -> datetime:
 def _show(editions: EditionService, arguments: Arguments) -> None:
     now = _now(editions)
     if arguments.json:
-        say_json(boards_values(editions.boards, now, editions.hours))
+        say_json(StackReport.FORMAT, boards_report(editions.boards, now, editions.hours))
         return
     say(*(boards_lines(editions.boards, now, editions.hours) or ["Nothing lies under boards."]))
 

@@ -182,8 +182,9 @@ def _tell(arguments: Arguments, found: FoundPlayers, tried: tuple[Tried, ...],
           *, kept: tuple[str, ...]) -> None:
     choice = {"sound": settings.sound, "voice": settings.voice, "player": settings.player}
     if arguments.json:
-        say_json({"tried": [asdict(t) for t in tried], "remote": found.remote, "bell": True,
-                  "choice": choice, "kept": list(kept)})
+        say_json("calls/1", {
+            "tried": [asdict(t) for t in tried], "remote": found.remote, "bell": True,
+            "choice": choice, "kept": list(kept)})
         return
     if not has_terminal():
         say(found.words(), *(t.words() for t in tried))

@@ -22,15 +22,18 @@ from benchapp.edition.view import FoundSheet
 from benchapp.edition.whereabouts import place_groups
 from benchapp.events.moments import local_time
 from benchapp.quantities import items_text
-from benchapp.reports.editions import row_values
+from benchapp.reports.editions import register_row
 from benchapp.reports.whereabouts import (
     Lent,
+    LentSheet,
+    SheetAnswer,
+    WhereReport,
     lent_lines,
     lent_page,
+    lent_report,
     lent_table,
-    lent_values,
     where_lines,
-    where_values,
+    where_report,
     with_galleries,
 )
 from benchapp.service.editions import EditionService
@@ -122,7 +125,7 @@ def _all(editions: EditionService, arguments: Arguments) -> int:
                                                     private=arguments.private))
              for p in _prints(editions, arguments)]
     if arguments.json:
-        say_json([where_values(*x) for x in found])
+        say_json(WhereReport.FORMAT, [where_report(*x) for x in found])
     elif not found:
         say("No print yet; open a session with: benchapp run RECIPE")
     else:
@@ -142,7 +145,7 @@ def _gallery(editions: EditionService, arguments: Arguments) -> int:
     if arguments.csv:
         write_out(arguments.csv, lent_table(sheets), arguments)
     if arguments.json:
-        say_json(lent_values(sheets))
+        say_json(LentSheet.FORMAT, lent_report(sheets))
     elif arguments.html or arguments.csv:
         written = ", ".join(x for x in (arguments.html, arguments.csv) if x)
         say(f"Written: {written} ({items_text(len(sheets), 'sheet')})")
@@ -186,13 +189,10 @@ def _show(editions: EditionService, arguments: Arguments, found: tuple[FoundShee
     if arguments.json:
         rows = {(p, r.sheet): r for p in {f.print for f in found} for r in view.sheet_rows(
             editions.register, p, private=arguments.private)}
-        say_json([_values(f, rows.get((f.print, f.sheet)) if f.sheet else None) for f in found])
+        say_json(SheetAnswer.FORMAT, [
+            SheetAnswer(f.print, f.sheet, f.text, f.corrected,
+                        register_row(rows[f.print, f.sheet])
+                        if f.sheet and (f.print, f.sheet) in rows else None) for f in found])
     else:
         say(*(line for f in found for line in (f.text, *(f"  {x}" for x in f.corrected))))
     return 0
-
-
-def _values(found: FoundSheet, row: view.SheetRow | None) -> dict[str, object]:
-    """An answer with what the register has of the sheet, as codes and days."""
-    return {"print": found.print, "sheet": found.sheet, "text": found.text,
-            "corrections": list(found.corrected), **({} if row is None else row_values(row))}

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from html import escape
-from typing import Final
+from typing import Any, ClassVar, Final
 
 from benchapp.edition.figures import PlateFigures
 from benchapp.edition.numbers import (
@@ -82,6 +82,8 @@ class PaperPart:
 @dataclass(frozen=True, slots=True)
 class PaperSheet:
     """A paper that leaves: for people and for a printer's press alike."""
+
+    FORMAT: ClassVar = "papers/1"
 
     title: str
     subtitle: str
@@ -332,6 +334,13 @@ def sheet_text(sheet: PaperSheet) -> list[str]:
         out += ["", part.title, *(f"  {name}: {value}" for name, value in part.rows)]
     signed = [f"{x}: ______________________" for x in sheet.to_sign]
     return [*out, "", *([*signed, ""] if signed else []), NO_ADVICE]
+
+
+def sheet_values(sheet: PaperSheet) -> dict[str, Any]:
+    """The sheet as JSON holds it."""
+    return {"title": sheet.title, "about": sheet.subtitle, "note": NO_ADVICE, "parts": [
+        {"title": p.title, "rows": [{"name": n, "value": v} for n, v in p.rows]}
+        for p in sheet.parts], "to_sign": list(sheet.to_sign)}
 
 
 def sheet_page(sheet: PaperSheet) -> str:

@@ -1,11 +1,12 @@
-"""The boards as plain values, as lines of text and as a calendar. Pure: now is an argument."""
+"""The boards as reports, as lines of text and as a calendar. Pure: now is an argument."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
-from typing import Any, Final
+from typing import Annotated, ClassVar, Final
 
 from benchapp.drying.dryness import USUAL, Hours, StackChange, stack_changes
 from benchapp.drying.stacks import (
@@ -24,8 +25,8 @@ from benchapp.drying.stacks import (
 from benchapp.events.moments import iso_text
 from benchapp.quantities import items_text
 from benchapp.reports.ical import Event
+from benchapp.reports.json_form import Day, Time, Unit
 
-Values = dict[str, Any]
 _EPOCH: Final = datetime(1970, 1, 1, tzinfo=UTC)
 #: No hours were chosen before: from here the minutes of a choice are counted.
 _FIRST_CHOICE: Final = datetime(2026, 1, 1, tzinfo=UTC)
@@ -55,24 +56,67 @@ def lying_counts(stacks: Iterable[Stack]) -> dict[str, int]:
     return dict(Counter(x.sheet.rpartition("#")[0] for s in stacks for x in s.sheets))
 
 
-def boards_values(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[Values]:
-    """Every stack as JSON values; `now` is the time on the wall."""
-    return [_values(s, now, hours) for s in stacks_in_use(boards, now)]
+@dataclass(frozen=True, slots=True)
+class ChangeReport:
+    """A change of blotters that is due, or comes next."""
+
+    do: Annotated[str, "what to do"]
+    at: Annotated[str, Unit("local time, ISO 8601"), "when"]
+    state: Annotated[str, "due, late or coming"]
+    missed: Annotated[int, "earlier changes of the same line that nobody answered"]
 
 
-def _values(s: Stack, now: datetime, hours: Hours) -> Values:
+@dataclass(frozen=True, slots=True)
+class DrynessReport:
+    """What the control sheet says."""
+
+    state: Annotated[str, "not weighed, too soon, drying or dry"]
+    lost_mg: Annotated[int | None, Unit("mg"), "what it lost since it was weighed first"]
+    exact: Annotated[bool, "false if a restart of the machine makes the time approximate"]
+
+
+@dataclass(frozen=True, slots=True)
+class DayReport:
+    """A day before which something is too early."""
+
+    day: Annotated[Day, "the day"]
+    source: Annotated[str, "where it comes from"]
+
+
+@dataclass(frozen=True, slots=True)
+class StackReport:
+    """One stack of prints under boards."""
+
+    FORMAT: ClassVar = "boards/1"
+
+    stack: Annotated[str, "its id"]
+    name: Annotated[str, "its name"]
+    sheets: Annotated[tuple[str, ...], "the marks of its sheets, in the order laid"]
+    last_laid_at: Annotated[Time | None, "when its last sheet was laid"]
+    grams: Annotated[int | None, Unit("g"), "the weight on it"]
+    due: Annotated[tuple[ChangeReport, ...], "the changes due, and those that come next"]
+    waiting: Annotated[int, "changes nobody answered, those to come too"]
+    dryness: Annotated[DrynessReport, "what the control sheet says"]
+    earliest: Annotated[Mapping[str, DayReport] | None,
+                        "the earliest days to sort, to sign and to ship"]
+
+
+def boards_report(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[StackReport]:
+    """Every stack; `now` is the time on the wall."""
+    return [_report(s, now, hours) for s in stacks_in_use(boards, now)]
+
+
+def _report(s: Stack, now: datetime, hours: Hours) -> StackReport:
     dry, first = stack_dryness(s), stack_earliest_days(s, hours)
-    return {
-        "stack": s.id, "name": s.name, "sheets": [x.mark for x in s.sheets],
-        "last_laid_at": None if s.last is None else iso_text(s.last), "grams": s.grams,
-        "due": [{"do": d.change.do, "at": d.change.at.isoformat(timespec="minutes"),
-                 "state": d.state, "missed": d.missed} for d in due_changes((s,), now, hours)],
-        "waiting": len(unanswered_changes(s, hours)),
-        "dryness": {"state": dry.state, "lost_mg": dry.lost_mg, "exact": dry.exact},
-        "earliest": None if first is None else {
-            what: {"day": d.day.isoformat(), "source": d.source}
-            for what, d in (("sort", first.sort), ("sign", first.sign), ("ship", first.ship))},
-    }
+    return StackReport(
+        s.id, s.name, tuple(x.mark for x in s.sheets),
+        None if s.last is None else iso_text(s.last), s.grams,
+        tuple(ChangeReport(d.change.do, d.change.at.isoformat(timespec="minutes"), d.state,
+                           d.missed) for d in due_changes((s,), now, hours)),
+        len(unanswered_changes(s, hours)), DrynessReport(dry.state, dry.lost_mg, dry.exact),
+        None if first is None else {
+            what: DayReport(d.day.isoformat(), d.source)
+            for what, d in (("sort", first.sort), ("sign", first.sign), ("ship", first.ship))})
 
 
 def boards_lines(boards: Boards, now: datetime, hours: Hours = USUAL) -> list[str]:

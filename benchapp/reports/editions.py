@@ -1,56 +1,210 @@
-"""Editions as plain values and as lines of text. Pure: nothing here depends on now.
+"""Editions as reports and as lines of text. Pure: nothing here depends on now.
 
 The printer's own words about people are left out unless `private` asks for them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
 
+from benchapp.edition.figures import Tally
+from benchapp.edition.holding import OUT
 from benchapp.edition.numbers import TakenNumbers, runs_text
 from benchapp.edition.state import Register
 from benchapp.edition.view import EditionView, SheetRow, Sibling, edition_view
-from benchapp.reports.figures import figure_line, figure_values, old_papers_line
+from benchapp.reports.figures import figure_line, old_papers_line
+from benchapp.reports.json_form import FLAT, Day
 
-Values = dict[str, Any]
+
+@dataclass(frozen=True, slots=True)
+class TallyReport:
+    """So many sheets, and where they are."""
+
+    numbered: Annotated[int, "with a number of the edition"]
+    signed: Annotated[int, "signed at some time"]
+    in_studio: Annotated[int, "in the studio"]
+    out: Annotated[int, "with a gallery, given or sold"]
+    lost: Annotated[int, "lost"]
+    destroyed: Annotated[int, "destroyed"]
+    place_not_known: Annotated[int, "nobody said where they are"]
+    signature_not_known: Annotated[int, "nobody said whether they are signed"]
+    out_unsigned: Annotated[int, "out and not signed"]
+    gallery: Annotated[int, "of those out, with a gallery"]
+    given: Annotated[int, "of those out, given"]
+    sold: Annotated[int, "of those out, sold"]
 
 
-def edition_values(register: Register, id_: str, *, title: str, artist: str,
-                   private: bool = False) -> Values:
-    """One edition as JSON values; what nobody said is null, and counts are integers."""
+@dataclass(frozen=True, slots=True)
+class OldPapersTally:
+    """The sheets known from old papers alone."""
+
+    sheets: Annotated[int, "how many there are"]
+    tally: Annotated[TallyReport, FLAT, "where they are"]
+
+
+@dataclass(frozen=True, slots=True)
+class FiguresReport:
+    """The one set of figures of an edition."""
+
+    declared: Annotated[int | None, "the size declared; null: open or not known"]
+    printed: Annotated[int, "impressions pulled in this book"]
+    tally: Annotated[TallyReport, FLAT, "where they are"]
+    numbers_used: Annotated[int, "numbers on a sheet that exists"]
+    numbers_void: Annotated[int, "numbers never used, or never again"]
+    numbers_free: Annotated[int | None, "numbers still to give; null: no size is known"]
+    after_cancelling: Annotated[int, "pulled after the plate was cancelled"]
+    from_old_papers: Annotated[OldPapersTally, "sheets known from old papers alone"]
+
+
+@dataclass(frozen=True, slots=True)
+class ProofReport:
+    """One kind of proof."""
+
+    given: Annotated[int, "how many there are"]
+    cap: Annotated[int | None, "the most there may be; null: not said"]
+    void: Annotated[int, "how many are void"]
+    inside: Annotated[bool, "whether they count inside the edition's total"]
+    from_old_papers: Annotated[int, "how many are known from old papers"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlateReport:
+    """One plate of the print."""
+
+    plate: Annotated[str, "its name"]
+    pulls: Annotated[int, "impressions in this book"]
+    before: Annotated[int | None, "impressions before this book; null: not known"]
+    total: Annotated[int, "all that are known"]
+    state: Annotated[str | None, "its state in words"]
+    cancelled: Annotated[bool, "whether it was cancelled"]
+
+
+@dataclass(frozen=True, slots=True)
+class SiblingReport:
+    """An edition beside this one."""
+
+    print: Annotated[str, "its title"]
+    id: Annotated[str, "its print's id"]
+    relation: Annotated[str | None, "how it belongs to this one"]
+    size: Annotated[int | None, "its size; null: open or not known"]
+    shares: Annotated[tuple[str, ...] | None, "the plates they share; null: not known"]
+    cancelled: Annotated[str | None, "the record of its own plates' cancelling"]
+
+
+@dataclass(frozen=True, slots=True)
+class ClashReport:
+    """Something that cannot be."""
+
+    key: Annotated[str, "what it is settled by"]
+    text: Annotated[str, "what it is"]
+    mend: Annotated[str, "what to do"]
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterRow:
+    """One sheet of the register: codes and dates, and the same in words."""
+
+    label: Annotated[str, "what is pencilled on it, such as 12/40"]
+    number: Annotated[int | None, "its number"]
+    kind: Annotated[str, "edition, AP, BAT and so on; undecided: no number yet"]
+    sheet: Annotated[str | None, "its id; null: a void number no sheet has"]
+    who: Annotated[str, "which sheet it is"]
+    state: Annotated[str, "signed, unsigned, unknown, void or destroyed"]
+    standing: Annotated[str, "the same in words, with its reason"]
+    place: Annotated[str | None, "where it is, as a code"]
+    terms: Annotated[str | None, "on what terms a gallery has it"]
+    since: Annotated[Day | None, "the day it went there"]
+    due: Annotated[Day | None, "the day it is due back"]
+    where: Annotated[str | None, "where it is in words"]
+    from_old_papers: Annotated[bool, "whether it is known from old papers alone"]
+    corrected: Annotated[int, "how often it was corrected"]
+
+
+@dataclass(frozen=True, slots=True)
+class EditionSheet:
+    """One edition whole."""
+
+    FORMAT: ClassVar = "edition/1"
+
+    print: Annotated[str, "the title of the print"]
+    artist: Annotated[str, "whose print it is"]
+    id: Annotated[str, "the print's id"]
+    form: Annotated[str, "limited, varied or open"]
+    size: Annotated[int | None, "the size declared; null: open or not known"]
+    declared_by: Annotated[str | None, "what declared it: the recipe or the printer"]
+    figures: Annotated[FiguresReport, "the one set of figures"]
+    used: Annotated[tuple[int, ...], "numbers on a sheet that exists"]
+    taken: Annotated[tuple[int, ...], "the same as used"]
+    void: Annotated[tuple[int, ...], "numbers never used, or never again"]
+    free: Annotated[tuple[int, ...], "numbers still to give"]
+    next: Annotated[int | None, "the number to give next"]
+    pulled: Annotated[int, "impressions pulled in this book"]
+    signed: Annotated[int, "sheets signed"]
+    left: Annotated[int, "signed sheets that left the studio"]
+    papers: Annotated[int, "sheets known from old papers alone"]
+    proofs: Annotated[Mapping[str, ProofReport], "each kind of proof"]
+    in_total: Annotated[int, "all that count in the total"]
+    everything: Annotated[int, "all, with every proof"]
+    planned: Annotated[int | None, "impressions the declared size and proofs need"]
+    left_to_give: Annotated[int | None, "numbers still to give; null: no size is known"]
+    accounts: Annotated[Mapping[str, int], "what the sheets pulled became"]
+    plates: Annotated[tuple[PlateReport, ...], "its plates"]
+    bat: Annotated[str | None, "the approved standard, in words"]
+    standard: Annotated[str | None, "the sheet others are compared with, in words"]
+    short: Annotated[tuple[str, ...], "each time the size was lowered"]
+    cut_short: Annotated[str | None, "that it was cut short, in words"]
+    cut_short_at: Annotated[int | None, "the number it ends at"]
+    cancelled: Annotated[str | None, "the record of the plate's cancelling"]
+    to_number: Annotated[int, "sheets that can still take a number"]
+    siblings: Annotated[tuple[SiblingReport, ...], "editions beside it"]
+    size_with_siblings: Annotated[int | None, "the total of all of them"]
+    clashes: Annotated[tuple[ClashReport, ...], "what is not settled"]
+    sheets: Annotated[tuple[RegisterRow, ...], "every sheet of the register"]
+
+
+def edition_sheet(register: Register, id_: str, *, title: str, artist: str,
+                  private: bool = False) -> EditionSheet:
+    """One edition as a report; what nobody said is None."""
     v = edition_view(register, id_, private=private)
     f = v.figures
-    return {
-        "print": title, "artist": artist, "id": v.id, "form": v.form, "size": f.declared,
-        "declared_by": v.declared_by or None, "figures": figure_values(v),
-        "used": list(v.numbers.taken), "taken": list(v.numbers.taken),
-        "void": list(v.numbers.void), "free": list(v.numbers.free), "next": v.numbers.next,
-        "pulled": f.printed, "signed": f.signed, "left": f.left, "papers": f.papers,
-        "proofs": {k: {"given": p.given, "cap": p.cap, "void": p.void, "inside": p.inside,
-                       "from_old_papers": p.papers} for k, p in v.proofs.items()},
-        "in_total": v.totals.in_total, "everything": v.totals.everything,
-        "planned": v.planned, "left_to_give": v.left_to_give, "accounts": v.accounts,
-        "plates": [{"plate": p.name, "pulls": p.pulls, "before": p.before, "total": p.total,
-                    "state": p.state, "cancelled": p.cancelled} for p in v.plates],
-        "bat": v.bat, "standard": v.standard, "short": list(v.short), "cut_short": v.cut,
-        "cut_short_at": v.cut_at,
-        "cancelled": v.cancelled, "to_number": v.to_number,
-        "siblings": [{"print": s.title, "id": s.id, "relation": s.relation, "size": s.size,
-                      "shares": None if s.shares is None else list(s.shares),
-                      "cancelled": s.cancelled} for s in v.siblings],
-        "size_with_siblings": v.size_with_siblings,
-        "clashes": [{"key": c.key, "text": c.text, "mend": c.mend} for c in v.clashes],
-        "sheets": [row_values(r) for r in v.rows],
-    }
+    return EditionSheet(
+        print=title, artist=artist, id=v.id, form=v.form, size=f.declared,
+        declared_by=v.declared_by or None, figures=_figures_report(v),
+        used=v.numbers.taken, taken=v.numbers.taken, void=v.numbers.void, free=v.numbers.free,
+        next=v.numbers.next, pulled=f.printed, signed=f.signed, left=f.left, papers=f.papers,
+        proofs={k: ProofReport(p.given, p.cap, p.void, p.inside, p.papers)
+                for k, p in v.proofs.items()},
+        in_total=v.totals.in_total, everything=v.totals.everything, planned=v.planned,
+        left_to_give=v.left_to_give, accounts=v.accounts,
+        plates=tuple(PlateReport(p.name, p.pulls, p.before, p.total, p.state, p.cancelled)
+                     for p in v.plates),
+        bat=v.bat, standard=v.standard, short=v.short, cut_short=v.cut, cut_short_at=v.cut_at,
+        cancelled=v.cancelled, to_number=v.to_number,
+        siblings=tuple(SiblingReport(s.title, s.id, s.relation, s.size, s.shares, s.cancelled)
+                       for s in v.siblings),
+        size_with_siblings=v.size_with_siblings,
+        clashes=tuple(ClashReport(c.key, c.text, c.mend) for c in v.clashes),
+        sheets=tuple(map(register_row, v.rows)))
 
 
-def row_values(r: SheetRow) -> Values:
-    """One sheet of the register: codes and dates, and the same in words."""
-    return {"label": r.label, "number": r.number, "kind": r.kind, "sheet": r.sheet,
-            "who": r.who, "state": r.state, "standing": r.standing,
-            "place": r.place, "terms": r.terms, "since": r.since, "due": r.due,
-            "where": r.where or None, "from_old_papers": r.papers, "corrected": r.corrected}
+def _figures_report(v: EditionView) -> FiguresReport:
+    f = v.figures
+    return FiguresReport(
+        f.declared, f.pulled.sheets, _tally(f.pulled), len(v.numbers.taken), len(v.numbers.void),
+        v.left_to_give, f.after, OldPapersTally(f.old.sheets, _tally(f.old)))
+
+
+def _tally(t: Tally) -> TallyReport:
+    return TallyReport(t.numbered, t.signed, t.in_studio, t.out, t.lost, t.destroyed, t.unknown,
+                       t.perhaps_signed, t.out_unsigned, *(t.places[p] for p in OUT))
+
+
+def register_row(r: SheetRow) -> RegisterRow:
+    """One sheet of the register."""
+    return RegisterRow(r.label, r.number, r.kind, r.sheet, r.who, r.state, r.standing, r.place,
+                       r.terms, r.since, r.due, r.where or None, r.papers, r.corrected)
 
 
 def edition_lines(register: Register, id_: str, *, title: str, artist: str,

@@ -1,4 +1,4 @@
-"""The one set of figures of an edition, worded and as values: list, screen, papers and JSON. Pure.
+"""The one set of figures of an edition, in words: list, screen and papers. Pure.
 
 declared · printed · numbered · signed · in the studio · out · destroyed; those from old papers
 beside. What is nought and seldom is not (lost, place not known) is left out of the words.
@@ -7,30 +7,9 @@ beside. What is nought and seldom is not (lost, place not known) is left out of 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from benchapp.edition.figures import Figures, Tally
-from benchapp.edition.holding import OUT
 from benchapp.edition.view import EditionView
-
-Values = dict[str, Any]
-
-
-def figure_values(v: EditionView) -> Values:
-    """Every figure as an integer; `declared` and `numbers_free` are null where no size is known."""
-    f = v.figures
-    return {
-        "declared": f.declared, "printed": f.pulled.sheets, **_tally_values(f.pulled),
-        "numbers_used": len(v.numbers.taken), "numbers_void": len(v.numbers.void),
-        "numbers_free": v.left_to_give, "after_cancelling": f.after,
-        "from_old_papers": {"sheets": f.old.sheets, **_tally_values(f.old)}}
-
-
-def _tally_values(t: Tally) -> Values:
-    return {"numbered": t.numbered, "signed": t.signed, "in_studio": t.in_studio, "out": t.out,
-            "lost": t.lost, "destroyed": t.destroyed, "place_not_known": t.unknown,
-            "signature_not_known": t.perhaps_signed,
-            "out_unsigned": t.out_unsigned, **{p: t.places[p] for p in OUT}}
 
 
 def figure_line(v: EditionView) -> str:

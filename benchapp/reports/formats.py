@@ -13,17 +13,26 @@ from typing import Annotated, Any, Final, Union, get_args, get_origin
 
 from benchapp.reckon.answer import Answer
 from benchapp.reports import export_csv
+from benchapp.reports.answer_formats import ANSWERS
 from benchapp.reports.comparison import Comparison
+from benchapp.reports.drying import StackReport
+from benchapp.reports.editions import EditionSheet
 from benchapp.reports.json_form import FLAT, FORMAT, SELDOM, ReportField, report_fields
 from benchapp.reports.plate_life import PlateLife
 from benchapp.reports.reading_drift import FIGURES
 from benchapp.reports.review import Review
+from benchapp.reports.whereabouts import LentSheet, SheetAnswer, WhereReport
 
 #: What writes each report, and whether it writes an array of them.
 _REPORTS: Final[tuple[tuple[type[Any], str, bool], ...]] = (
     (Review, "benchapp review --json", False),
     (PlateLife, "benchapp life --json", True),
     (Comparison, "benchapp beside --json", False),
+    (EditionSheet, "benchapp edition --json", True),
+    (WhereReport, "benchapp where-is --json", True),
+    (SheetAnswer, "benchapp where-is SHEET --json", True),
+    (LentSheet, "benchapp where-is --gallery WHO --json", True),
+    (StackReport, "benchapp boards --json", True),
 )
 _WORDS: Final = {str: "text", int: "whole number", float: "number", bool: "true or false"}
 
@@ -67,13 +76,25 @@ class FormatDescription:
 
 def describe_formats() -> tuple[FormatDescription, ...]:
     """Every JSON document and every table, in the order of the list of commands."""
-    return (*(_report(*x) for x in _REPORTS), *_tables())
+    return (*(_report(*x) for x in _REPORTS), *(_answer(*x) for x in ANSWERS), *_tables())
+
+
+def _answer(name: str, command: str, about: str, listed: bool,
+            fields: tuple[tuple[str, ...], ...]) -> FormatDescription:
+    return FormatDescription(name, command, about, listed,
+                             (_format_field(name), *(FormatField(*f) for f in fields)))
+
+
+def _format_field(name: str) -> FormatField:
+    return FormatField(FORMAT, "text", f"always {name}: what it is, and its version")
 
 
 def _report(cls: type[Any], command: str, listed: bool) -> FormatDescription:
-    first = FormatField(FORMAT, "text", f"always {cls.FORMAT}: what it is, and its version")
+    named: dict[str, FormatField] = {}
+    for f in (_format_field(cls.FORMAT), *_fields(cls, "")):
+        named.setdefault(f.name, f)
     return FormatDescription(cls.FORMAT, command, (getdoc(cls) or "").partition("\n")[0],
-                             listed, (first, *_fields(cls, "")))
+                             listed, tuple(named.values()))
 
 
 def _fields(cls: Any, before: str) -> Iterator[FormatField]:

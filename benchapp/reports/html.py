@@ -19,9 +19,9 @@ from benchapp.reports.charts import chart_svg
 from benchapp.reports.html_day import day_drawing
 from benchapp.reports.limits import BY_CHANCE, limit_charts
 from benchapp.reports.reading_drift import ReadingDrift, drift_chart
-from benchapp.reports.review import (
-    Review,
-    SheetReview,
+from benchapp.reports.review import Review, SheetReview
+from benchapp.reports.review_day import RecipeTime
+from benchapp.reports.review_text import (
     a_sheet_words,
     hours_words,
     jump_words,
@@ -29,7 +29,6 @@ from benchapp.reports.review import (
     reading_words,
     sheet_times,
 )
-from benchapp.reports.review_day import RecipeTime
 from benchapp.safe_text import sanitize
 
 STYLE: Final = """\

@@ -122,6 +122,8 @@ def _object(report: Any) -> dict[str, Any]:
     return out
 
 
-def json_document(report: Any) -> dict[str, Any]:
-    """A whole report as JSON: first its format, as its class names it (`review/1`)."""
-    return {FORMAT: report.FORMAT, **json_values(report)}
+def name_format(name: str, document: object) -> Any:
+    """A whole document as JSON, a report or a list of them: each object first names its format."""
+    if isinstance(document, (list, tuple)):
+        return [name_format(name, x) for x in document]
+    return {FORMAT: name, **json_values(document)}

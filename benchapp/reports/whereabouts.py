@@ -6,10 +6,10 @@ Nothing of the printer's own words is in it, nor the gallery's name, which is on
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from html import escape
-from typing import Any, Final
+from typing import Annotated, ClassVar, Final
 
 from benchapp.edition.holding import Holding
 from benchapp.edition.numbers import session_day_words
@@ -19,10 +19,10 @@ from benchapp.edition.whereabouts import PlaceGroup, head_words
 from benchapp.quantities import items_text
 from benchapp.reports import export_csv
 from benchapp.reports.documentation import SHEET_STYLE
-from benchapp.reports.editions import row_values
+from benchapp.reports.editions import RegisterRow, register_row
 from benchapp.reports.html import html_page, html_text
+from benchapp.reports.json_form import FLAT, Day
 
-Values = dict[str, Any]
 COLUMNS: Final = ("kind", "number", "of", "title", "artist", "terms", "since", "due")
 
 
@@ -66,13 +66,51 @@ def detail_words(r: SheetRow) -> str:
     return r.where.partition(", ")[2]
 
 
-def where_values(print_: str, title: str, groups: tuple[PlaceGroup, ...]) -> Values:
-    """The same as JSON values: counts are integers, places are codes."""
-    return {"print": title, "id": print_, "text": head_words(groups),
-            "counts": {g.place.replace(" ", "_"): g.count for g in groups},
-            "places": [{"place": g.place.replace(" ", "_"), "words": g.heading, "count": g.count,
-                        "due": g.due, "overdue": g.late, "overdue_since": g.since,
-                        "sheets": [row_values(r) for r in g.sheets]} for g in groups]}
+@dataclass(frozen=True, slots=True)
+class PlaceReport:
+    """The sheets of one place."""
+
+    place: Annotated[str, "the place as a code"]
+    words: Annotated[str, "the place in words"]
+    count: Annotated[int, "how many sheets are there"]
+    due: Annotated[Day | None, "the next day that one of them is due back"]
+    overdue: Annotated[int, "how many are overdue"]
+    overdue_since: Annotated[Day | None, "the first day that is past"]
+    sheets: Annotated[tuple[RegisterRow, ...], "those of which the register says something"]
+
+
+@dataclass(frozen=True, slots=True)
+class WhereReport:
+    """Where every sheet of one print is."""
+
+    FORMAT: ClassVar = "where-is/1"
+
+    print: Annotated[str, "the title of the print"]
+    id: Annotated[str, "the print's id"]
+    text: Annotated[str, "the counts in words"]
+    counts: Annotated[Mapping[str, int], "how many sheets are in each place"]
+    places: Annotated[tuple[PlaceReport, ...], "place by place"]
+
+
+def where_report(print_: str, title: str, groups: tuple[PlaceGroup, ...]) -> WhereReport:
+    """The same as a report: places are codes."""
+    places = tuple(PlaceReport(g.place.replace(" ", "_"), g.heading, g.count, g.due, g.late,
+                               g.since, tuple(map(register_row, g.sheets))) for g in groups)
+    return WhereReport(title, print_, head_words(groups), {x.place: x.count for x in places},
+                       places)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetAnswer:
+    """Where one sheet is, with what the register has of it, where it has something."""
+
+    FORMAT: ClassVar = "where-is-sheet/1"
+
+    print: Annotated[str, "the print's id"]
+    sheet: Annotated[str | None, "the sheet's id; null: a void number no sheet has"]
+    text: Annotated[str, "the answer in words"]
+    corrections: Annotated[tuple[str, ...], "what was corrected about it"]
+    row: Annotated[RegisterRow | None, FLAT, "what the register has of it"]
 
 
 # -- one gallery's list ------------------------------------------------------------------------
@@ -125,16 +163,33 @@ def _terms(x: Lent) -> list[str]:
     return [words for words in (x.row.terms or "", due) if words]
 
 
-def lent_values(sheets: Iterable[Lent]) -> list[Values]:
-    """The list as JSON values."""
-    return [{"kind": x.row.kind, "number": x.row.number, "of": x.of, "label": name_words(x.row),
-             "title": x.title, "artist": x.artist, "terms": x.row.terms, "since": x.row.since,
-             "due": x.row.due} for x in sheets]
+@dataclass(frozen=True, slots=True)
+class LentSheet:
+    """One sheet of a gallery's list."""
+
+    FORMAT: ClassVar = "where-is-gallery/1"
+
+    kind: Annotated[str, "edition, AP and so on"]
+    number: Annotated[int | None, "its number"]
+    of: Annotated[int | None, "of how many"]
+    label: Annotated[str, "what is pencilled on it"]
+    title: Annotated[str, "the title of the print"]
+    artist: Annotated[str, "whose print it is"]
+    terms: Annotated[str | None, "consignment, or sale or return"]
+    since: Annotated[Day | None, "the day it went there"]
+    due: Annotated[Day | None, "the day it is due back"]
+
+
+def lent_report(sheets: Iterable[Lent]) -> list[LentSheet]:
+    """The list as a report."""
+    return [LentSheet(x.row.kind, x.row.number, x.of, name_words(x.row), x.title, x.artist,
+                      x.row.terms, x.row.since, x.row.due) for x in sheets]
 
 
 def lent_table(sheets: Iterable[Lent]) -> Iterator[str]:
     """The list as a table (CSV). Number and total stand apart: 7/12 would be read as a day."""
-    return export_csv.csv_table(COLUMNS, ([x[c] for c in COLUMNS] for x in lent_values(sheets)))
+    return export_csv.csv_table(COLUMNS, ([getattr(x, c) for c in COLUMNS]
+                                          for x in lent_report(sheets)))
 
 
 def lent_page(sheets: list[Lent], on: str) -> str:

@@ -21,6 +21,8 @@ from benchapp.reports.review import (
     SheetReview,
     StepReview,
     TryReview,
+)
+from benchapp.reports.review_text import (
     jump_words,
     paper_words,
     reading_words,

@@ -14,9 +14,10 @@ from benchapp.reports.charts import numbered_values, text_chart
 from benchapp.reports.earlier_days import EarlierStep
 from benchapp.reports.limits import BY_CHANCE, limit_charts
 from benchapp.reports.reading_drift import DRAWN_FROM, ReadingDrift, drift_chart
-from benchapp.reports.review import Review, a_sheet_words, hours_words, pauses_words
+from benchapp.reports.review import Review
 from benchapp.reports.review_changes import SettingChange
 from benchapp.reports.review_day import DayBar, DayChart, DayRow, StepTimes
+from benchapp.reports.review_text import a_sheet_words, hours_words, pauses_words
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells, wrap_rows
 

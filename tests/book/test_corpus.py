@@ -15,7 +15,7 @@ import pytest
 from benchapp.book import Book
 from benchapp.clock import SystemClock
 from benchapp.commands.show import session_values
-from benchapp.reports.editions import edition_values
+from benchapp.reports.editions import edition_sheet
 from benchapp.reports.json_form import json_values
 from benchapp.reports.reading import read_back
 from benchapp.screens.yesterday import recent_state
@@ -77,7 +77,8 @@ def said_now(book: Book, then: dict[str, Any]) -> dict[str, Any]:
         "sessions": session_values(book),
         "reviews": {row.name: json_values(read_back(book, row)) for row in book.sessions()},
         "editions": {title: found and [
-            edition_values(editions.register, x["id"], title=x["print"], artist=x["artist"])
+            json_values(edition_sheet(editions.register, x["id"], title=x["print"],
+                                      artist=x["artist"]))
             for x in found] for title, found in then["editions"].items()}}))
 
 

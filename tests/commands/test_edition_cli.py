@@ -12,6 +12,7 @@ import pytest
 
 from benchapp.book import Book
 from benchapp.cli import main
+from benchapp.reports.json_form import json_values
 from tests.commands.test_cli import Call, Result
 from tests.service.edition_days import Studio, pear
 
@@ -213,14 +214,15 @@ def test_sign_asks_with_the_list_and_sheets_are_left_out(
 def listed_unasked(book: Path) -> dict:
     """The one edition, read from the book itself."""
     from benchapp.clock import FakeClock
-    from benchapp.reports.editions import edition_values
+    from benchapp.reports.editions import edition_sheet
     from benchapp.service.editions import EditionService
 
     with Book.reading(book) as open_:
         editions = EditionService(open_, FakeClock())
         (print_,) = editions.prints()
         title, artist = editions.title(print_)
-        return edition_values(editions.register, print_, title=title, artist=artist)
+        found = edition_sheet(editions.register, print_, title=title, artist=artist)
+        return {"format": "edition/1", **json_values(found)}
 
 
 def test_yes_is_taken_where_nothing_is_asked(printed: Path, call: Call) -> None:

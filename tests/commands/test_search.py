@@ -23,12 +23,12 @@ def studio(home: Path) -> Path:
 
 
 def test_the_json_is_a_list_of_places(studio, capsys):
-    """Session, print, impression, where, text: nothing else."""
+    """Format, session, print, impression, where, text: nothing else."""
     assert main(["search", "salty", "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     assert [x["impression"] for x in found] == [1, 2, 3, 4, 5]
     assert {tuple(sorted(x)) for x in found} == {
-        ("impression", "print", "session", "text", "where")}
+        ("format", "impression", "print", "session", "text", "where")}
     assert {(x["where"], x["text"]) for x in found} == {("tag", "salty")}
 
 

@@ -21,7 +21,7 @@ from benchapp.events.moments import local_time
 from benchapp.files import read_text, shipped_recipes
 from benchapp.history.stats import Learnt, learn_stats
 from benchapp.recipe.reader import read_recipe
-from benchapp.reports.editions import edition_lines, edition_values
+from benchapp.reports.editions import edition_lines, edition_sheet
 from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
 from benchapp.service.editions import EditionService
@@ -202,7 +202,7 @@ def test_what_the_editions_say_adds_up(editions):
     """Every sheet is accounted for once, and what is numbered, void and free is the size."""
     for print_ in editions.prints():
         title, artist = editions.title(print_)
-        v = edition_values(editions.register, print_, title=title, artist=artist)
+        v = json_values(edition_sheet(editions.register, print_, title=title, artist=artist))
         assert v["clashes"] == []
         assert sum(v["accounts"].values()) == v["pulled"] == len(editions.register.pulled(print_))
         assert v["pulled"] >= v["signed"] >= v["left"]

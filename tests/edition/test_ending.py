@@ -7,7 +7,8 @@ from benchapp.edition.ending import cut_short_words, numbers_now
 from benchapp.edition.numbers import label_text
 from benchapp.edition.sharing import first_cancelling
 from benchapp.edition.view import edition_view, sheet_rows, where_number_is
-from benchapp.reports.editions import edition_lines, edition_values
+from benchapp.reports.editions import edition_lines, edition_sheet
+from benchapp.reports.json_form import json_values
 from tests.edition.support import HOUR, START_MS, P, declared, number, sheet, sign, studio, texts
 from tests.edition.test_apart import meet
 
@@ -30,7 +31,7 @@ def test_a_plate_that_fails_after_a_signature_ends_the_edition_at_a_number():
     assert cut_short_words(s.e) == words
     assert label_text(s.e, s.held("K1").bears) == "1/30"
     assert edition_view(s.register, P).left_to_give == 2
-    assert edition_values(s.register, P, title="T", artist="A")["cut_short"] == words
+    assert json_values(edition_sheet(s.register, P, title="T", artist="A"))["cut_short"] == words
     assert f"  cut short: {words}" in edition_lines(s.register, P, title="T", artist="A")
     (void,) = [r for r in sheet_rows(s.register, P) if r.sheet is None]
     assert (void.label, void.standing) == ("5/30 to 30/30", "void: cut short at 4: plate failed")

@@ -21,8 +21,9 @@ from benchapp.edition.holding import SheetLabel
 from benchapp.edition.state import Cap, Register
 from benchapp.edition.whereabouts import place_groups
 from benchapp.reports.documentation import About, documentation_sheet
-from benchapp.reports.editions import edition_lines, edition_values, short_lines
-from benchapp.reports.whereabouts import lent_table, where_lines, where_values, with_galleries
+from benchapp.reports.editions import edition_lines, edition_sheet, short_lines
+from benchapp.reports.json_form import json_values
+from benchapp.reports.whereabouts import lent_table, where_lines, where_report, with_galleries
 from tests.edition.support import HOUR, P, Studio, declared, sheet
 from tests.edition.tally import ALWAYS, AWAY, HERE, PAGE, listed, shown, tally, where, words
 
@@ -250,7 +251,7 @@ def held(years: Years, register: Register) -> None:
     """List, screen, JSON, papers and CSV say what the tally says, each line of them."""
     own, old = years.tally(old=False), years.tally(old=True)
     used, void, free = years.numbers()
-    one = edition_values(register, P, **NAMED)
+    one = json_values(edition_sheet(register, P, **NAMED))
     told = one["figures"]
     assert {k: told[k] for k in own if k != "sheets"} == {k: own[k] for k in own if k != "sheets"}
     assert (told["printed"], told["declared"]) == (own["sheets"], SIZE)
@@ -301,7 +302,7 @@ def held(years: Years, register: Register) -> None:
 
     at = Counter(where(r) for r in years.rows.values())
     places = place_groups(register, P, TODAY)
-    values = where_values(P, "Slack Water", places)
+    values = json_values(where_report(P, "Slack Water", places))
     assert sum(values["counts"].values()) == len(years.rows)
     assert {p: values["counts"].get(p, 0) for p in (*AWAY, "lost", "unknown", "destroyed")} == {
         p: at[p] for p in (*AWAY, "lost", "unknown", "destroyed")}

@@ -14,14 +14,15 @@ from benchapp.edition.whereabouts import place_groups
 from benchapp.events.moments import local_time
 from benchapp.reports import export_csv, jsonl
 from benchapp.reports.documentation import About, documentation_sheet, sheet_page, sheet_text
-from benchapp.reports.drying import boards_lines, boards_values, drying_events
-from benchapp.reports.editions import edition_lines, edition_values, short_lines
+from benchapp.reports.drying import boards_lines, boards_report, drying_events
+from benchapp.reports.editions import edition_lines, edition_sheet, short_lines
 from benchapp.reports.html import review_page
 from benchapp.reports.html_life import life_page
 from benchapp.reports.ical import calendar_text
+from benchapp.reports.json_form import json_values
 from benchapp.reports.plate_life_text import life_text
 from benchapp.reports.reading import lives_of, read_back
-from benchapp.reports.review import review_text
+from benchapp.reports.review_text import review_text
 from benchapp.reports.sheet_history import sheet_history
 from benchapp.reports.whereabouts import (
     lent_lines,
@@ -84,8 +85,8 @@ def _of_editions(editions: EditionService, clock: FakeClock) -> Iterator[str]:
     now, today = wall_time(clock.now()), local_time(clock.now()).date()
     named: list[tuple[str, str, str]] = [(p, *editions.title(p)) for p in editions.prints()]
     for print_, title, artist in named:
-        yield str(edition_values(editions.register, print_, title=title, artist=artist,
-                                 private=True))
+        yield str(json_values(edition_sheet(editions.register, print_, title=title, artist=artist,
+                                 private=True)))
         yield from short_lines(editions.register, print_, title=title, artist=artist)
         yield from (c.text for c in unsettled_clashes(editions.register, print_))
         yield from where_lines(title, place_groups(editions.register, print_, today, private=True))
@@ -103,7 +104,7 @@ def _of_editions(editions: EditionService, clock: FakeClock) -> Iterator[str]:
     yield from lent_lines(lent)
     yield from lent_table(lent)
     yield lent_page(lent, today.isoformat())
-    yield str(boards_values(editions.boards, now))
+    yield str(json_values(boards_report(editions.boards, now)))
     yield calendar_text(drying_events(editions.boards, chosen=datetime(2026, 9, 1, tzinfo=UTC)))
 
 

@@ -24,7 +24,8 @@ from benchapp.edition.figures import sheet_accounts
 from benchapp.edition.numbers import taken_numbers
 from benchapp.edition.state import Register
 from benchapp.reports.documentation import About, documentation_sheet, sheet_page
-from benchapp.reports.editions import edition_lines, edition_values
+from benchapp.reports.editions import edition_lines, edition_sheet
+from benchapp.reports.json_form import json_values
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as s
@@ -220,7 +221,7 @@ def holds(life: Life) -> None:
     if not unsettled_clashes(register, P) and not life.corrected:
         adds_up(register)
     lines = edition_lines(register, P, title="Slack Water", artist="Wren Halloran")
-    assert edition_values(register, P, title="", artist="")["taken"] == list(now.taken)
+    assert json_values(edition_sheet(register, P, title="", artist=""))["taken"] == list(now.taken)
     page = sheet_page(documentation_sheet(register, P, About("Slack Water", "Wren Halloran")))
     assert "Auk" not in "".join((*lines, page))
 

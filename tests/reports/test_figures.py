@@ -14,8 +14,9 @@ from benchapp.edition.state import Register
 from benchapp.edition.view import edition_view
 from benchapp.edition.whereabouts import place_groups
 from benchapp.reports.documentation import About, documentation_sheet
-from benchapp.reports.editions import edition_lines, edition_values, short_lines
+from benchapp.reports.editions import edition_lines, edition_sheet, short_lines
 from benchapp.reports.figures import figure_line, old_papers_line
+from benchapp.reports.json_form import json_values
 from tests.commands.test_cli import Call
 from tests.commands.test_edition_cli import call, numbered, one_day, printed  # noqa: F401 - fixtures
 from tests.edition.support import P, number, sign, studio
@@ -32,7 +33,7 @@ def agrees(register: Register) -> None:
     line, old = figure_line(v), old_papers_line(v.figures)
     assert f"  {line}" in edition_lines(register, P, **NAMED)
     assert short_lines(register, P, **NAMED)[1].startswith(f"  {line} · ")
-    told = edition_values(register, P, **NAMED)["figures"]
+    told = json_values(edition_sheet(register, P, **NAMED))["figures"]
     rows = dict(documentation_sheet(register, P, About("Slack Water", "")).parts[1].rows)
     papers = told.pop("from_old_papers")
     for one, said in ((told, line), (papers, old)):
@@ -72,7 +73,7 @@ def test_each_figure_of_one_edition_against_a_tally_on_paper() -> None:
     assert "  AP: 1 of 3, 1 from old papers" in lines
     assert not [x for x in lines if "taken" in x or "left" in x]
     agrees(s.register)
-    rows = {r["label"]: r for r in edition_values(s.register, P, **NAMED)["sheets"]}
+    rows = {r["label"]: r for r in json_values(edition_sheet(s.register, P, **NAMED))["sheets"]}
     assert [(rows[x]["state"], rows[x]["place"], rows[x]["from_old_papers"]) for x in (
         "5/30", "6/30", "7/30", "1/30", "AP I/III")] == [
         ("signed", "gallery", False), ("destroyed", None, False), ("unsigned", "sold", False),

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 import json
+import re
+from pathlib import Path
 
 import pytest
 
+import benchapp.commands
 from benchapp.cli import main
 from benchapp.reports.export_csv import TABLES
 from benchapp.reports.formats import describe_formats
@@ -54,3 +58,14 @@ def test_what_is_written_names_its_format_and_keeps_to_it(tmp_path, capsys, word
             named[parent].kind.startswith("object of names")
             for parent in (p.rpartition(".")[0],) if parent in named)}
         assert told <= named.keys()
+
+
+def test_every_document_of_a_command_has_a_format_in_the_list() -> None:
+    """What the commands print is named where it is printed; each name is in the list."""
+    commands = Path(benchapp.commands.__path__[0])
+    found = [name for path in commands.glob("*.py") for name in re.findall(
+        r'say_json\(([^,]+),', path.read_text(encoding="utf-8")) if "format_name" not in name]
+    literal = {ast.literal_eval(name) for name in found if name.startswith('"')}
+    assert literal <= BY_NAME.keys()
+    assert len(found) > len(literal) > 15
+    assert {name for name in BY_NAME if "/" in name} >= literal

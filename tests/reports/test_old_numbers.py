@@ -118,7 +118,8 @@ def test_old_numbers_join_the_register(printed: Path, call: Call,  # noqa: F811
     path = tmp_path / "ledger.csv"
     path.write_text(table("1,,,,sold,,Ms Auk", "2,,,water", "I,AP"), encoding="utf-8")
     told = call("--book", str(printed), "edition", "pear", "--from-paper", str(path), "--json")
-    assert told.json == {"print": "Pear on a Sill", "sheets": 3}
+    assert told.json == {"format": "edition-from-paper/1", "print": "Pear on a Sill",
+                         "sheets": 3}
     one = listed(call, printed)
     assert (one["taken"], one["void"], one["next"], one["pulled"], one["papers"]) == (
         [1], [2], 3, 6, 3)

@@ -10,7 +10,8 @@ import pytest
 from benchapp import plain
 from benchapp.history.suggestions import recipe_lessons
 from benchapp.reports.json_form import json_values
-from benchapp.reports.review import review_session, review_text
+from benchapp.reports.review import review_session
+from benchapp.reports.review_text import review_text
 from benchapp.screens.bench import BenchScreen
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a

@@ -13,7 +13,8 @@ from benchapp.planning.checklist import make_checklist
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.planning.sentences import pack_alarms
 from benchapp.recipe.reader import read_recipe
-from benchapp.reports.drying import boards_values
+from benchapp.reports.drying import boards_report
+from benchapp.reports.json_form import json_values
 from benchapp.session import actions as a
 from benchapp.views.status import status_lines
 from tests.screens.days import (
@@ -117,7 +118,7 @@ def test_boards_are_one_number_in_studio_and_boards() -> None:
     printed(shop, clock, 4)
     shop.do(a.Judge("spoiled", 1), session=session)
     there = sum(len(s.sheets) for s in shop.stacks().up)
-    values = boards_values(shop.stacks(), wall_time(shop.now()))
+    values = json_values(boards_report(shop.stacks(), wall_time(shop.now())))
 
     async def work() -> None:
         async with screens(shop, size=SIZE) as here:

@@ -1,0 +1,141 @@
+"""The JSON documents that a command makes itself, with no report behind it: what is in each.
+
+A row has the name of a field, its type, what it means, and its unit where it has one.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+#: Format, command, what it is, whether an array of such objects is written, its fields.
+Answers = tuple[str, str, str, bool, tuple[tuple[str, ...], ...]]
+_PRINT: Final = ("print", "text", "the title of the print")
+_ARTIST: Final = ("artist", "text", "whose print it is")
+_WHY: Final = ("why", "text or null", "the reason given")
+_WHAT: Final = ("what", "text", "what was recorded, in words")
+
+ANSWERS: Final[tuple[Answers, ...]] = (
+    ("sessions/1", "benchapp sessions --json", "One session of the list.", True, (
+        ("session", "text", "its name"), _PRINT, _ARTIST,
+        ("state", "text", "open or closed"),
+        ("discarded", "true or false", "whether it was discarded"),
+        ("opened_at", "text", "when it was opened", "local time with its offset, ISO 8601"),
+        ("pulled", "whole number or null", "impressions pulled"),
+        ("counting", "whole number or null", "impressions that count"),
+        ("readable", "true or false", "whether it can be read"))),
+    ("plan/1", "benchapp plan --json", "A planned day.", False, (
+        ("fits", "whole number or null", "the most pulls that end in time"),
+        ("finish", "text", "when all is over", "time of day, HH:MM"),
+        ("minutes_each", "number", "what one impression takes of what holds the day up", "min"),
+        ("bottleneck", "text", "what holds the day up: hands, plate, press or hot plate"),
+        ("loads", "object of names, each with number", "what one impression takes of each", "min"),
+        ("packs", "list of object", "the packs of paper: in, out, ready, sheets, why"),
+        ("chances", "object of names, each with number",
+         "for each number of pulls the chance to be done in time, 0 to 1 in steps of 0.05"),
+        ("broken", "list of object", "limits that would be exceeded: what, minutes"),
+        ("contradictions", "list of text", "what cannot be kept"),
+        ("unknown", "list of text", "steps without a time; planned as taking none"),
+        ("at_best", "text", "the earliest end there could be", "time of day, HH:MM"),
+        ("steps", "list of object",
+         "every step: do, kind, impression, hands, who, at, from, until, running"),
+        _PRINT, _ARTIST,
+        ("on", "text", "the day planned", "date, ISO 8601"),
+        ("ends_on", "text", "the day it ends on", "date, ISO 8601"),
+        ("from", "text", "when it begins", "time of day, HH:MM"),
+        ("until", "text or null", "when all must be over", "time of day, HH:MM"),
+        ("wanted", "whole number or null", "counting impressions wanted"),
+        ("pulls", "whole number or null", "pulls planned"),
+        ("end_between", "list of text", "the end on four days of five", "time of day, HH:MM"),
+        ("rests_on", "text", "the sessions the times come from"),
+        ("sentence", "text", "the plan in one line"),
+        ("warnings", "list of text", "what to know beforehand"),
+        ("count_on", "whole number or null", "pulls to count on"),
+        ("hope_for", "whole number or null", "pulls with about an even chance"),
+        ("at_most", "object or null", "the most pulls there can be: pulls, why"),
+        ("guess", "object or null", "a guessed time: one_print_minutes, steps"),
+        ("evening", "object",
+         "the evening before: damp, why, set_up, without; only with --evening"))),
+    ("prepare/1", "benchapp prepare --json", "A day prepared.", False, (
+        _PRINT, _ARTIST,
+        ("wanted", "whole number", "counting impressions wanted"),
+        *((name, "object", f"{about}, an answer as reckon gives it: its sentence, figures named "
+           "with their units, inputs, the recipe's own numbers under recipe, others under others")
+          for name, about in (("tear", "how to tear the sheets"), ("sheets", "how many sheets"),
+                              ("packs", "the packs to damp"), ("ink", "how much ink to mix"),
+                              ("press", "how the press is set"))),
+        ("left_out", "list of text", "what could not be reckoned, and why"))),
+    ("reckon/1", "benchapp reckon WHAT --json", "An answer, reckoned.", False, (
+        ("sentence", "text", "the answer in words"),
+        ("inputs", "list of object", "what it rests on: name, value, unit, source, detail"),
+        ("notes", "list of text", "cautions, a sentence each"),
+        ("formula", "text", "how it was reckoned"),
+        ("source", "text", "where the formula comes from"),
+        ("of", "text", "the ink, paper or plate meant; only where there are several"),
+        ("others", "list of object", "the answers for further ones; only where there are any"),
+        ("cautions", "list of text", "what can hurt; only where there is something"))),
+    ("check/1", "benchapp check --json", "A recipe checked.", False, (
+        ("file", "text", "the file read"),
+        ("ok", "true or false", "whether it can be run"),
+        ("problems", "list of object", "each problem: line, column, wrong, mend"),
+        ("warnings", "list of object", "each warning, the same way"),
+        ("treads", "object", "presses of the pedal: count, in so many impressions"))),
+    ("learn/1", "benchapp learn --json", "What its sessions teach a recipe.", False, (
+        ("recipe", "text", "the recipe's file"), _PRINT, _ARTIST,
+        ("sessions", "whole number", "sessions it rests on"),
+        ("impressions", "whole number", "impressions it rests on"),
+        ("changes", "list of object", "values it would change: number, what, path, old, new, "
+         "from, of, sessions, can_be_made, made"),
+        ("written", "text or null", "the file changed"),
+        ("sha256_before", "text", "the digest of its text before"),
+        ("sha256", "text", "the digest of its text now"))),
+    ("search/1", "benchapp search --json", "One place where the words are.", True, (
+        ("session", "text or null", "the session"), _PRINT,
+        ("impression", "whole number or null", "the impression"),
+        ("where", "text", "what the text is: a note, a tag and so on"),
+        ("text", "text", "the text found"))),
+    ("sort/1", "benchapp sort --json", "The sheets still to sort.", False, (
+        _PRINT, ("to_sort", "list of object", "each sheet, with the number proposed"))),
+    ("number/1", "benchapp number --json, benchapp sign --json", "What is on each sheet now.",
+     False, (_PRINT, ("sheets", "list of object", "each sheet"))),
+    ("void/1", "benchapp void --json", "A number recorded as void.", False, (
+        _PRINT, _WHAT, ("void", "true or false", "whether the number is void"),
+        ("destroyed", "true or false", "whether its sheet is destroyed"), _WHY)),
+    ("correct/1", "benchapp correct --json", "Something put right.", False, (
+        _PRINT, ("sheet", "text or null", "the sheet's id"),
+        ("number", "whole number", "the number; only of a number without a sheet"), _WHAT, _WHY,
+        ("text", "text", "the sheet as the book has it now; only of a sheet"),
+        ("corrections", "list of text", "what was corrected about it; only of a sheet"))),
+    ("cancel-plate/1", "benchapp cancel-plate --json", "A plate recorded as cancelled.", False, (
+        _PRINT, ("plates", "list of text", "the plates named"),
+        ("how", "text", "how it was cancelled"),
+        ("day", "text or null", "the day, if that was not today", "date, ISO 8601"),
+        ("cancelled", "true or false", "always true"),
+        ("caution", "text", "what can hurt"))),
+    ("edition-from-paper/1", "benchapp edition --from-paper FILE --json",
+     "An old paper taken in.", False, (
+         _PRINT, ("sheets", "whole number", "sheets taken in"))),
+    ("papers/1", "benchapp papers --json", "A paper that leaves.", False, (
+        ("title", "text", "its title"), ("about", "text", "what it is"),
+        ("note", "text", "that it is no legal advice"),
+        ("parts", "list of object", "its parts: title, and rows of name and value"),
+        ("to_sign", "list of text", "the lines to sign on"))),
+    ("import/1", "benchapp import --json", "A file taken in.", False, (
+        ("added", "whole number", "entries taken in"),
+        ("known", "whole number", "entries the book had already"),
+        ("sessions", "list of text", "the sessions something was taken in of"),
+        ("private", "whole number", "private entries in the file"),
+        ("not_in_file", "whole number", "entries that stayed at home"),
+        ("left_out", "object of names, each with text", "streams left out, with why; only where "
+         "there are any"))),
+    ("files/1", "benchapp files --json", "Where everything is.", False, (
+        ("NAME", "object", "of each place its path, whether it is there, and why not"),)),
+    ("calls/1", "benchapp calls --json", "Sounds tried.", False, (
+        ("tried", "list of object", "each player and how it ended"),
+        ("remote", "true or false", "whether the terminal is on another machine"),
+        ("bell", "true or false", "always true: every terminal has one"),
+        ("choice", "object", "sound, voice and player in force"),
+        ("kept", "list of text", "the preferences changed"))),
+    ("report/1", "benchapp report --json", "This machine, its disk and its terminal.", False, (
+        *((name, "object", f"facts about the {name}") for name in (
+            "versions", "book", "disk", "copies", "clocks", "sound", "terminal")),)),
+)
