@@ -15,9 +15,9 @@ from benchapp.quantities import minutes_text
 from benchapp.reckon.shares import sample_quantile
 from benchapp.reports.json_form import Seconds, Time
 from benchapp.reports.review_day import StepTimes, exact_seconds
+from benchapp.session.context import worked_ms
 from benchapp.session.fold import replay_entries
 from benchapp.session.names import step_of
-from benchapp.session.context import worked_ms
 from benchapp.session.state import Attempt, Session, StudioState
 
 #: Fewer times than this are told, and nothing is made of them.

@@ -41,11 +41,11 @@ from benchapp.reports.review_day import (
     exact_seconds,
     sheet_paper_times,
 )
+from benchapp.session.context import worked_ms
 from benchapp.session.counting import count_impressions, count_pulled, does_count
 from benchapp.session.edition_links import of_sheet, sheet_id
 from benchapp.session.fold import replay_entries
 from benchapp.session.names import session_id, step_of
-from benchapp.session.context import worked_ms
 from benchapp.session.room_facts import asks_itself, facts_given
 from benchapp.session.state import Attempt, Impression, Session, StudioState
 from benchapp.session.values import about_day

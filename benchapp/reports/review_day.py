@@ -15,8 +15,8 @@ from benchapp.events.moments import iso_text
 from benchapp.recipe.model import Step
 from benchapp.reckon.shares import sample_quantile
 from benchapp.reports.json_form import Seconds, Time
-from benchapp.session.names import step_of
 from benchapp.session.context import worked_ms
+from benchapp.session.names import step_of
 from benchapp.session.state import Attempt, Impression, Session, StudioState
 
 Stretch = tuple[int, int]
