@@ -101,8 +101,7 @@ def _pencil(e: Edition, bears: SheetLabel | a.AsItIs | None) -> Refusal | None:
             return Refusal(f"{figure} is not a number that is written on a sheet",
                            f"from 1 to {MOST}", rule="count")
     if bears.number is not None and bears.of is not None and bears.number > bears.of:
-        return Refusal(f"{bears.number} is more than {bears.of}",
-                       "look at it again", rule="count")
+        return Refusal(f"{bears.number} is more than {bears.of}", "look at it again", rule="count")
     if bears.kind == NUMBERED and bears.number is None:
         return Refusal("The number written on it is missing", "add it", rule="number")
     return known_kind(e, bears.kind)
@@ -178,8 +177,7 @@ def by_mistake(page: EditionContext, action: a.ByMistake) -> Refusal | None:
     if action.clash is not None:
         over = [x for x, (key, _) in e.settlings.items() if key == action.clash]
         if action.clash not in e.settled:
-            return Refusal("No such clash is settled",
-                           "there is nothing to correct", rule="clash")
+            return Refusal("No such clash is settled", "there is nothing to correct", rule="clash")
     else:
         over = [c.id for c in e.cancellings]
         if not over:

@@ -109,8 +109,7 @@ def _known_from(e: Edition, line: a.Recalled, paper: str) -> str:
 
 def _place(line: a.Recalled) -> Refusal | None:
     if line.place is not None and line.place not in _PLACES:
-        return Refusal(f"{line.place} is not a place",
-                       "write " + ", ".join(_PLACES), rule="place")
+        return Refusal(f"{line.place} is not a place", "write " + ", ".join(_PLACES), rule="place")
     if line.place is not None and line.destroyed is not None:
         return Refusal(f"A destroyed sheet is not {line.place}",
                        "leave one of the two out", rule="destroyed")

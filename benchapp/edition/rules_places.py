@@ -69,8 +69,7 @@ def _away(h: Holding) -> Refusal | None:
     if stay.place in _ON_FROM_A_GALLERY and stay.place == "gallery":
         return None
     if stay.place == LOST:
-        return Refusal(f"{sheet_words(h)} is lost",
-                       "record that it came back first", rule="place")
+        return Refusal(f"{sheet_words(h)} is lost", "record that it came back first", rule="place")
     return Refusal(f"{sheet_words(h)} was {stay.place} already",
                    "record that it came back first; if it never was there: "
                    f"{correct_command(h, 'place PLACE')}", rule="out")

@@ -290,9 +290,8 @@ class SessionService(Service):
         A session is continued only in the book that opened it.
         """
         if not self._mine(row):
-            return Outcome(refusal=Refusal(
-                f"{row.name} was opened in another book",
-                "it is continued there; here it can be read and judged"))
+            return Outcome(refusal=Refusal(f"{row.name} was opened in another book",
+                                           "it is continued there; here it can be read and judged"))
         if (why := why_unreadable(row)) is not None:
             return Outcome(refusal=Refusal(
                 f"The recipe that {row.name} keeps cannot be read: {why}",
