@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 import pytest
@@ -12,11 +13,21 @@ from hypothesis import strategies as st
 from benchapp.clock import FakeClock
 from benchapp.decision import Refusal
 from benchapp.drying import actions as b
-from benchapp.drying.dryness import USUAL, DryStep, Hours, change_hour, stack_changes
+from benchapp.drying.calls import after_silent_hours
+from benchapp.drying.dryness import (
+    USUAL,
+    DryStep,
+    Hours,
+    StackChange,
+    change_hour,
+    stack_changes,
+)
 from benchapp.drying.stacks import (
     apply_board_entry,
     due_changes,
     replay_boards,
+    shared_marks,
+    sheet_names,
     stack_dryness,
     stack_earliest_days,
     wall_time,
@@ -282,3 +293,69 @@ def test_a_control_sheet_lies_in_the_stack_and_weighs_something():
     assert rack.try_(b.Weigh(S, "K1", 0)).rule == "count"
     assert rack.try_(b.Weight(S, -1)).rule == "count"
     assert rack.try_(b.Begin("s3", "bad\x1b[2J")).rule == "text"
+
+
+@pytest.mark.parametrize(("action", "rule", "said"), [
+    (b.Lay("stack 9@home", (("K1", "K1"),)), "stack",
+     "No such stack; the command boards lists those there are"),
+    (b.Begin("stack 2@home", "  "), "text", "The name of the stack: empty; type it again"),
+    (b.Begin(S, "Slack Water"), "stack", "A stack Slack Water is there already; lay sheets on it"),
+    (b.Lay(S, ()), "sheet", "No sheet is named; name "),
+    (b.Lay(S, (("K2", "K2"), ("K2", "K2"))), "sheet", "One sheet is named twice; lay it once"),
+    (b.Lay(S, (("K1", "K1"),)), "sheet",
+     "K1 lies in Slack Water, 3 May already; lift it there first"),
+    (b.Lift(S, "K9"), "sheet", "That sheet does not lie in Slack Water, 3 May; name one that does"),
+    (b.SkipChange(S, " "), "reason", "A change that is left needs a reason; say why"),
+    (b.Lift("stack 3@home", "K1"), "down", "Old was taken down; begin another stack"),
+])
+def test_a_refusal_at_the_boards_says_what_to_do(
+    action: b.Action, rule: str, said: str
+) -> None:
+    """And nothing is written."""
+    rack = Rack()
+    rack.do(b.Lay(S, (("K1", "K1"),)), b.Begin("stack 3@home", "Old"),
+            b.TakeDown("stack 3@home"))
+    before = rack.boards
+    refusal = rack.try_(action)
+    assert refusal is not None
+    assert (refusal.rule, str(refusal)[:len(said)]) == (rule, said)
+    assert rack.boards == before
+
+
+def test_an_entry_of_another_family_changes_no_stack() -> None:
+    """Nor does the beginning of a stack that is there, or a word about one that is not."""
+    rack = Rack()
+    begun = rack.entries[0]
+    assert apply_board_entry(rack.boards, replace(begun, stream="print/pear")) == rack.boards
+    again = apply_board_entry(rack.boards, replace(begun, id="x:9", action="x:9"))
+    assert again.stacks == rack.boards.stacks
+    nowhere = replace(begun, kind="taken down", body={"stack": "stack 9@home", "over": []})
+    assert apply_board_entry(rack.boards, nowhere).stacks == rack.boards.stacks
+
+
+def test_a_stack_without_a_sheet_has_no_changes() -> None:
+    """Nor an answer to one."""
+    stack = Rack().boards.stacks[S]
+    assert (stack.last_local, stack.changes()) == (None, ())
+    assert stack.answer(StackChange(0, 1, "Turn", datetime(2026, 5, 3, 18))) is None  # noqa: DTZ001
+
+
+def test_a_change_beyond_the_calendar_is_none() -> None:
+    """A clock set to the last year there is; the silent hours of its last day have no end."""
+    last = datetime(9999, 12, 31, 23)  # noqa: DTZ001 - of the wall
+    assert change_hour(last, timedelta(days=1)) is None
+    assert change_hour(last, timedelta(hours=3)) is None
+    assert after_silent_hours(last, Hours()).date() == date.max
+
+
+def test_sheets_are_named_with_their_day_where_two_have_one_mark() -> None:
+    """The top one first; a mark that only one sheet has is enough."""
+    rack = Rack()
+    rack.do(b.Lay(S, (("2026-05-03@home#1", "D1"), ("2026-05-03@home#2", "D2"),
+                      ("2026-05-04@away#1", "D1"))))
+    assert shared_marks(rack.boards) == {"D1"}
+    stack = rack.boards.stacks[S]
+    assert sheet_names(stack) == ("D1", "D2", "D1")
+    top, middle, low = sheet_names(stack, shared_marks(rack.boards))
+    assert (middle, top != low, top.startswith("D1"), low.startswith("D1")) == (
+        "D2", True, True, True)

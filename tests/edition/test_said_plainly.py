@@ -12,9 +12,11 @@ from benchapp.edition.conflicts.finding import unsettled_clashes
 from benchapp.edition.corrections import not_kind
 from benchapp.edition.decide import reason_to_keep_pull
 from benchapp.edition.ending import is_of_edition
+from benchapp.edition.holding import SheetLabel
 from benchapp.edition.numbers import used_up
 from benchapp.edition.packs import apply_pack_event as damp
 from benchapp.edition.packs import of_paper
+from benchapp.edition.state import Cap
 from benchapp.edition.validators import check_count
 from benchapp.edition.view import not_back, propose_numbers
 from benchapp.events.pack import PackOut, PackPutIn, PackReadySaid
@@ -66,6 +68,69 @@ def test_a_refusal_says_what_is_wrong_and_what_to_do(
     """In the words a printer reads, with the rule that screens look at."""
     s = studio()
     s.do(number("K1", 1), a.Put(P, "K1", "drawer"))
+    found, words = plain(s.no(action))
+    assert (found, words[:len(said)]) == (rule, said)
+
+
+@pytest.mark.parametrize(("action", "rule", "said"), [
+    (a.Recall(P, (a.Recalled("ledger", 1, place="attic"),)), "place",
+     "attic is not a place; write "),
+    (a.Recall(P, (a.Recalled("ledger", 1, place="sold", destroyed="burnt"),)), "destroyed",
+     "A destroyed sheet is not sold; leave one of the two out"),
+    (a.Recall(P, (a.Recalled("ledger", None),)), "number",
+     "The number is not said; say which of the edition it is"),
+    (a.Recall(P, (a.Recalled("ledger", 5, of=40),)), "total",
+     "5/40 has another total: the edition is 30; look at the paper again"),
+    (a.Recall(P, (a.Recalled("ledger", 1, "AP", of=9),)), "total",
+     "1/9 has another total: AP is of 3; look at the paper again"),
+    (a.Sign(P, ()), "sheet", "No sheet is named; name"),
+    (sign("K2"), "signed", "K2 is signed already; leave it out"),
+    (a.GiveProof(P, "K4", "edition"), "kind",
+     "A number of the edition is no proof; number the sheet"),
+    (a.GiveProof(P, "K4", "TP"), "kind", "TP is said at the press; say what the pull was for"),
+    (a.GiveProof(P, "K4", "AP", 0), "count", "0 is not a number of a proof; from 1 to 9999"),
+    (a.HandOut(P, "K2", "drawer"), "place",
+     "drawer is not out of the studio; write gallery, given, sold"),
+    (a.HandOut(P, "K2", "sold", due="2026-06-01"), "due",
+     "A sheet that was sold is not due back; leave terms and day out"),
+    (a.Put(P, "K2", "sold"), "place", "sold is not in the studio; write "),
+    (declared(30, caps={"draft": Cap(2)}), "kind", "draft is not a kind of proof; write "),
+    (declared(30, caps={"AP": Cap(10_000)}), "count",
+     "AP: 10000 is not a number of proofs; write 0 to 9999"),
+    (declared(30, caps={"BAT": Cap(2)}), "single",
+     "BAT: there is only one in an edition; write 1"),
+    (a.VoidNumber(P, 3, "torn"), "void",
+     "3/30 is void already: K3 was destroyed (fell in the bath); there is nothing to do"),
+    (a.VoidNumber(P, 9, "again"), "void", "9/30 is void already: torn; there is nothing to do"),
+    (a.UnvoidNumber(P, 8, "a slip"), "void", "8/30 is not void; there is nothing to correct"),
+    (a.UnvoidNumber(P, 3, "a slip"), "destroyed",
+     "3/30 is K3, which was destroyed; if it is whole: "),
+    (a.TellPlate(P, "key"), "nothing",
+     "Of the plate key nothing is said; say its state, or how many it gave before"),
+    (a.TellPlate(P, "key", before=-1), "count", "-1 is not a number of impressions; from 0 to "),
+    (a.SharePlates(P, ("key",)), "sibling",
+     "No other edition is beside this one; say which with --beside PRINT"),
+    (a.NameStandard(P, "K5"), "already",
+     "K5 is the BAT: sheets are held against it; there is nothing to do"),
+    (a.Correct(P, "K1", SheetLabel("edition", 10_000, None), "a slip"), "count",
+     "10000 is not a number that is written on a sheet; from 1 to 9999"),
+    (a.Correct(P, "K1", SheetLabel("edition", 31, 30), "a slip"), "count",
+     "31 is more than 30; look at it again"),
+    (a.Correct(P, "K1", SheetLabel("edition", None, None), "a slip"), "number",
+     "The number written on it is missing; add it"),
+    (a.CorrectWords(P, "K2", {"whose": "Wren"}, "a slip"), "kind",
+     "K2 is not recorded as a proof; keep it as one first"),
+    (a.CorrectPlace(P, "K2", {"place": "gallery", "day": "2026-05-03", "due": "2026-05-01"},
+                    "a slip"), "day", "Due back on "),
+    (a.CutEdition(P, None, "enough"), "cut",
+     "The edition was not cut short; there is nothing to do"),
+])
+def test_every_refusal_says_what_to_do(action: a.Action, rule: str, said: str) -> None:
+    """Of an edition where a sheet is signed, one destroyed, a number void and one the BAT."""
+    s = studio()
+    s.do(number("K1", 1), number("K2", 2), number("K3", 3), sign("K2"),
+         a.Destroy(P, "K3", "fell in the bath"), a.VoidNumber(P, 9, "torn"),
+         a.GiveProof(P, "K5", "BAT", by="Wren Halloran"), a.Put(P, "K2", "drawer"))
     found, words = plain(s.no(action))
     assert (found, words[:len(said)]) == (rule, said)
 
