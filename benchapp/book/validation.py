@@ -28,9 +28,9 @@ def find_wrong_field(entry: Entry) -> str | None:
     for name, value in (("id", entry.id), ("action", entry.action)):
         if not _ID.fullmatch(value):
             return f"{name}: not of the form book:number"
-    for name, rule in KINDS[stream_family(entry.stream), entry.kind].rules.items():
-        if name in entry.body and not rule.fits(entry.body[name]):
-            return f"{entry.kind}: {name} must be {rule.must}"
+    unfit = KINDS[stream_family(entry.stream), entry.kind].find_unfit(entry.body)
+    if unfit is not None:
+        return f"{entry.kind}: {unfit}"
     return _wrong_moment(entry.at)
 
 

@@ -109,7 +109,7 @@ def _tell_what_is_only_told(ready: Restore) -> None:
 
 def _line(entry: Entry) -> str:
     """An entry of a list: when, where, what."""
-    said = [entry.body.get(name) for name in ("mark", "text", "name", "value")]
+    said = [getattr(entry.event, name, None) for name in ("mark", "text", "name", "value")]
     what = " ".join(str(x) for x in said if isinstance(x, (str, int)))
     return f"  {local_time(entry.at):%Y-%m-%d %H:%M}  {entry.stream}  {entry.kind}  {what}".rstrip()
 

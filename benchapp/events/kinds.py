@@ -45,6 +45,11 @@ class Kind:
         """What each field may hold."""
         return rules_of(self.event)
 
+    def find_unfit(self, body: Mapping[str, object]) -> str | None:
+        """The first field of a body that holds what it may not, with what it must be; or None."""
+        return next((f"{name} must be {rule.must}" for name, rule in self.rules.items()
+                     if name in body and not rule.fits(body[name])), None)
+
     @property
     def help(self) -> str:
         """What happened, and what its fields mean."""
