@@ -31,9 +31,9 @@ from benchapp.edition.streams import is_private
 from benchapp.events.entry import Entry
 from benchapp.events.streams import stream_family
 from benchapp.reports import export_csv, jsonl
-from benchapp.reports.html import review_page
 from benchapp.reports.reading import read_back
 from benchapp.reports.review import Review
+from benchapp.reports.review_blocks import review_page
 
 #: What a damaged book ends a command with, as an error of the book does.
 _DAMAGED: Final = 3

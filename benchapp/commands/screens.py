@@ -144,7 +144,7 @@ def show_demo(arguments: Arguments) -> int:
 
 def _read_out(book: Book) -> int:
     """The demo's year for a pipe or a terminal that shows lines only."""
-    from benchapp.reports.review_text import review_text
+    from benchapp.reports.review_blocks import review_text
 
     say("An invented year of Tollerbank Etching Room. In a terminal this opens as its Studio.", "",
         *map(session_line, session_values(book)), "")

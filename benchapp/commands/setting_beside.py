@@ -32,7 +32,7 @@ from benchapp.reports.comparison import (
     comparison_text,
 )
 from benchapp.reports.plate_life import PlateLife
-from benchapp.reports.plate_life_text import life_text
+from benchapp.reports.plate_life_blocks import life_text
 from benchapp.reports.reading import (
     find_session_row,
     lives_of,
@@ -159,7 +159,7 @@ def show_plate_life(arguments: Arguments) -> int:
                 f"There is no plate {arguments.plate}; {suggest_names(arguments.plate, known)}")
     if arguments.html:
         from benchapp.commands.exports import write_out
-        from benchapp.reports.html_life import life_page
+        from benchapp.reports.plate_life_blocks import life_page
 
         write_out(arguments.html, life_page(lives), arguments)
     if arguments.json:

@@ -78,7 +78,7 @@ def show_review(arguments: Arguments) -> int:
         found = read_whole_session(book, session_row(book, arguments.session))
     if arguments.html:
         from benchapp.commands.exports import write_out
-        from benchapp.reports.html import review_page
+        from benchapp.reports.review_blocks import review_page
 
         write_out(arguments.html, review_page([found]), arguments)
     if arguments.json:
@@ -86,7 +86,7 @@ def show_review(arguments: Arguments) -> int:
     elif arguments.html:
         say(f"Written: {arguments.html}")
     else:
-        from benchapp.reports.review_text import review_text
+        from benchapp.reports.review_blocks import review_text
 
         say(*review_text(found, charts_here(arguments.charts)))
     return 0

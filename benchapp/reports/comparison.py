@@ -7,15 +7,18 @@ line is the same where every column says the same.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Annotated, ClassVar, Final
 
 from benchapp.quantities import minutes_text
 from benchapp.reckon.figures import rounded_text
 from benchapp.reckon.shares import sample_quantile
 from benchapp.reckon.trend import parse_figure
+from benchapp.reports.blocks import Block, Sentence, list_section
 from benchapp.reports.plate_life import VERDICTS
+from benchapp.reports.render_text import render_text
 from benchapp.reports.review import Review, SheetReading, SheetReview
 from benchapp.reports.review_day import PaperTimes, StepTimes
 from benchapp.views.sheets import shown_unit
@@ -191,14 +194,15 @@ def _length(seconds: float) -> str:
 
 def comparison_text(found: Comparison) -> list[str]:
     """Lines for a terminal or a reader's voice: what it is, then each column by its head."""
-    out = ["  |  ".join(h for h in found.columns if h)]
-    group = ""
-    for x in found.lines:
-        if x.group != group:
-            group = x.group
-            out += ["", f"{group[:1].upper()}{group[1:]}"]
-        out.append(f"  {x.what}: {_cells(x)}")
-    return out
+    return render_text(comparison_blocks(found))
+
+
+def comparison_blocks(found: Comparison) -> Iterator[Block]:
+    """What stands over the columns, then each group line by line."""
+    yield Sentence("  |  ".join(h for h in found.columns if h))
+    for group, lines in groupby(found.lines, key=lambda x: x.group):
+        yield list_section(f"{group[:1].upper()}{group[1:]}",
+                           (f"{x.what}: {_cells(x)}" for x in lines))
 
 
 def _cells(x: ComparedLine) -> str:

@@ -8,9 +8,8 @@ from it (the list of Hawaii Revised Statutes 481F-4 is among them).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from html import escape
 from typing import Any, ClassVar, Final
 
 from benchapp.edition.figures import PlateFigures
@@ -26,8 +25,20 @@ from benchapp.edition.state import Sheet as Pulled
 from benchapp.edition.view import EditionView, SheetRow, Sibling, edition_view
 from benchapp.quantities import number_text
 from benchapp.recipe.model import Ink, Paper, Recipe
+from benchapp.reports.blocks import (
+    Beside,
+    Block,
+    Facts,
+    Items,
+    Medium,
+    Said,
+    Section,
+    Signatures,
+    Title,
+)
 from benchapp.reports.figures import figure_rows
-from benchapp.reports.html import html_page, html_text
+from benchapp.reports.html import render_page
+from benchapp.reports.render_text import render_text
 
 NOT_KNOWN: Final = "not known"
 NO_ADVICE: Final = ("This sheet is a record of what was written down while the edition was "
@@ -327,13 +338,32 @@ def _passes(recipe: Recipe) -> str:
 # -- as text and as a page -------------------------------------------------------------------
 
 
+def sheet_blocks(sheet: PaperSheet, medium: Medium) -> Iterator[Block]:
+    """The sheet as blocks; on a page short parts stand beside one another, so that it is one."""
+    if medium == "text":
+        yield Items((sheet.title, sheet.subtitle))
+        yield from map(_part, sheet.parts)
+        yield Signatures(sheet.to_sign, NO_ADVICE)
+        return
+    yield Title(Said(sheet.title), Said(sheet.subtitle))
+    sides = [tuple(map(_part, (p for p in sheet.parts if p.column == side))) for side in (1, 2)]
+    yield Beside(sides[0], sides[1])
+    yield from (_part(p) for p in sheet.parts if not p.column)
+    yield Signatures(sheet.to_sign, NO_ADVICE)
+
+
+def _part(part: PaperPart) -> Section:
+    return Section(Said(part.title), (Facts(part.rows, part.listed),), whole=not part.listed)
+
+
+def sheet_page(sheet: PaperSheet) -> str:
+    """The sheet as a page that stands by itself and prints on A4 and Letter."""
+    return render_page(sheet.title, sheet_blocks(sheet, "page"), SHEET_STYLE)
+
+
 def sheet_text(sheet: PaperSheet) -> list[str]:
     """The sheet as lines."""
-    out = [sheet.title, sheet.subtitle]
-    for part in sheet.parts:
-        out += ["", part.title, *(f"  {name}: {value}" for name, value in part.rows)]
-    signed = [f"{x}: ______________________" for x in sheet.to_sign]
-    return [*out, "", *([*signed, ""] if signed else []), NO_ADVICE]
+    return render_text(sheet_blocks(sheet, "text"))
 
 
 def sheet_values(sheet: PaperSheet) -> dict[str, Any]:
@@ -341,37 +371,3 @@ def sheet_values(sheet: PaperSheet) -> dict[str, Any]:
     return {"title": sheet.title, "about": sheet.subtitle, "note": NO_ADVICE, "parts": [
         {"title": p.title, "rows": [{"name": n, "value": v} for n, v in p.rows]}
         for p in sheet.parts], "to_sign": list(sheet.to_sign)}
-
-
-def sheet_page(sheet: PaperSheet) -> str:
-    """The sheet as a page that stands by itself and prints on A4 and Letter."""
-    signed = "".join(f"<p>{html_text(x)}</p>" for x in sheet.to_sign)
-    lines = f'<div class="sign">{signed}</div>' if signed else ""
-    return html_page(sheet.title, [
-        f'<header><h1>{html_text(sheet.title)}</h1>'
-        f'<p class="sub">{html_text(sheet.subtitle)}</p></header>\n',
-        *_columns(p for p in sheet.parts if p.column),
-        *(_part(p) for p in sheet.parts if not p.column),
-        f'<footer>{lines}'
-        f'<p class="sub">{escape(NO_ADVICE)}</p></footer>\n'], SHEET_STYLE)
-
-
-def _columns(parts: Iterable[PaperPart]) -> Iterable[str]:
-    """Parts beside one another, so that a small edition is one page; none are nothing."""
-    sides = {1: "", 2: ""}
-    for part in parts:
-        sides[part.column] += _part(part)
-    if any(sides.values()):
-        yield f'<div class="beside"><div>{sides[1]}</div><div>{sides[2]}</div></div>\n'
-
-
-def _part(part: PaperPart) -> str:
-    """A table; of a register long lists stand in columns beside one another."""
-    if part.listed:
-        inside = "".join(f"<li><b>{html_text(name)}</b> {html_text(value)}</li>" for name,
-                         value in part.rows)
-        return f'<section><h2>{html_text(part.title)}</h2><ul>{inside}</ul></section>\n'
-    inside = "".join(f'<tr><th scope="row">{html_text(name)}</th><td>{html_text(value)}</td></tr>'
-                     for name, value in part.rows)
-    return (f'<section class="whole"><h2>{html_text(part.title)}</h2><table><tbody>{inside}</tbody>'
-            "</table></section>\n")

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from textwrap import wrap
 from typing import Final
 
-from benchapp.reports.charts import numbered_values, text_chart
-from benchapp.reports.limits import BY_CHANCE, limit_charts
 from benchapp.reports.plate_life import VERDICTS, LifeDay, PlateLife, Verdicts
-from benchapp.reports.reading_drift import DRAWN_FROM, ReadingDrift, drift_chart
 
 _COLUMNS: Final = 76
 
@@ -69,50 +65,11 @@ def grown_words(x: PlateLife) -> list[str]:
             for g in x.grown]
 
 
-def life_text(x: PlateLife, *, charts: str | None = None) -> list[str]:
-    """A life as lines for a terminal.
-
-    Args:
-        x: From `life`.
-        charts: `dots` or `plain`: draw the readings too.
-    """
-    out = [life_sentence(x)]
-    if not x.days:
-        return out
-    out += [f"Of all: {kept_words(x.verdicts)}", *(f"{d.sentence}" for d in x.drift)]
-    out += ["", "Its days", *(line for d in x.days for line in _day(d))]
-    if grown := grown_words(x):
-        out += ["", "Tags that grew (counted, no proof)", *(f"  {g}" for g in grown)]
-    for d in x.drift:
-        out += ["", f"{d.name[:1].upper()}{d.name[1:]}, impression by impression",
-                *(f"  {line}" for line in numbered_values(drift_chart(d), _COLUMNS))]
-        out += drift_lines(d, charts)
-    return out
-
-
-def _day(d: LifeDay) -> list[str]:
+def day_lines(d: LifeDay) -> list[str]:
+    """A day as a line, and what was done to the plate under it."""
     said = ", ".join(f"{n} {name}" for name, n in d.verdicts.counts() if n)
     span = f"{d.from_}" if d.from_ == d.to else f"{d.from_} to {d.to}"
     state = f" · state {d.state}" if d.state else ""
     tags = f" · {tags_words(d.tags)}" if d.tags else ""
-    done = [f"    reworked{': ' + r.what if r.what else ''}" for r in d.reworked]
-    return [f"  {d.session}: {span} · {said}{state}{tags}", *done]
-
-
-def drift_lines(d: ReadingDrift, charts: str | None) -> list[str]:
-    """What is told of an instrument's limits, and, where asked for, the charts of a reading.
-
-    Args:
-        d: From `drift` of a life or a review.
-        charts: `dots`, `plain`, or None: none.
-    """
-    held = d.limits
-    said = [] if held is None else [f"  {line}" for line in wrap(held.sentence, _COLUMNS)]
-    if charts is None or len(d.values) < DRAWN_FROM:
-        return said
-    plain = charts == "plain"
-    drawn = text_chart(drift_chart(d), _COLUMNS, plain=plain)[1:]
-    more = [] if held is None else limit_charts(d.name, d.unit, d.values, held)
-    limits = [line for one in more for line in text_chart(one, _COLUMNS, plain=plain)]
-    chance = [f"  {line}" for line in wrap(BY_CHANCE, _COLUMNS)] if more else []
-    return [*drawn, *said, *limits, *chance]
+    done = [f"  reworked{': ' + r.what if r.what else ''}" for r in d.reworked]
+    return [f"{d.session}: {span} · {said}{state}{tags}", *done]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Annotated
 
 from benchapp.edition.packs import Pack
@@ -106,6 +107,13 @@ class DayChart:
     opened_at: str
     seconds: float
     rows: tuple[DayRow, ...]
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether anything was seen to begin and end after it was opened."""
+        opened = datetime.fromisoformat(self.opened_at)
+        return any(bar.to is not None and datetime.fromisoformat(bar.to) > opened
+                   for row in self.rows for bar in row.bars)
 
 
 @dataclass(frozen=True, slots=True)

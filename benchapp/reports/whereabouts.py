@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from html import escape
 from typing import Annotated, ClassVar, Final
 
 from benchapp.edition.holding import Holding
@@ -18,9 +17,10 @@ from benchapp.edition.view import SheetRow, sheet_rows
 from benchapp.edition.whereabouts import PlaceGroup, head_words
 from benchapp.quantities import items_text
 from benchapp.reports import export_csv
+from benchapp.reports.blocks import Said, Table, Title
 from benchapp.reports.documentation import SHEET_STYLE
 from benchapp.reports.editions import RegisterRow, register_row
-from benchapp.reports.html import html_page, html_text
+from benchapp.reports.html import render_page
 from benchapp.reports.json_form import FLAT, Day
 
 COLUMNS: Final = ("kind", "number", "of", "title", "artist", "terms", "since", "due")
@@ -194,17 +194,12 @@ def lent_table(sheets: Iterable[Lent]) -> Iterator[str]:
 
 def lent_page(sheets: list[Lent], on: str) -> str:
     """The list as a page of its own, with the day it was written (ISO 8601)."""
-    body = "".join(
-        f"<tr><td>{html_text(name_words(x.row))}</td><td>{html_text(x.title)}</td><td>{html_text(x.artist)}</td>"
-        f"<td>{html_text(x.row.terms or 'not said')}</td>"
-        "<td>"
-        f"{html_text('not said' if x.row.due is None else session_day_words(x.row.due))}</td></tr>"
-        for x in sheets)
-    count = items_text(len(sheets), "sheet")
-    head = "".join(f'<th scope="col">{escape(c)}</th>' for c in (
-        "Number", "Title", "Artist", "Terms", "Due back"))
-    return html_page("Prints with the gallery", [
-        f'<header><h1>Prints with the gallery</h1><p class="sub">{escape(count)} · '
-        f"{escape(session_day_words(on))}</p></header>\n",
-        f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>\n"],
+    rows = tuple((Said(name_words(x.row)), Said(x.title), Said(x.artist),
+                  Said(x.row.terms or "not said"),
+                  Said("not said" if x.row.due is None else session_day_words(x.row.due)))
+                 for x in sheets)
+    title = "Prints with the gallery"
+    under = f"{items_text(len(sheets), 'sheet')} · {session_day_words(on)}"
+    return render_page(title, (
+        Title(title, under), Table(("Number", "Title", "Artist", "Terms", "Due back"), rows)),
         SHEET_STYLE + "thead th,thead tr{width:auto;border-bottom:1px solid var(--ink)}\n")

@@ -22,7 +22,7 @@ from benchapp.reports.review import (
     StepReview,
     TryReview,
 )
-from benchapp.reports.review_text import (
+from benchapp.reports.review_words import (
     jump_words,
     paper_words,
     reading_words,

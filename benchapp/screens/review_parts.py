@@ -17,7 +17,7 @@ from benchapp.reports.reading_drift import DRAWN_FROM, ReadingDrift, drift_chart
 from benchapp.reports.review import Review
 from benchapp.reports.review_changes import SettingChange
 from benchapp.reports.review_day import DayBar, DayChart, DayRow, StepTimes
-from benchapp.reports.review_text import a_sheet_words, hours_words, pauses_words
+from benchapp.reports.review_words import a_sheet_words, hours_words, pauses_words
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells, wrap_rows
 

@@ -20,9 +20,10 @@ from benchapp.clock import FakeClock
 from benchapp.events.entry import Entry, Moment
 from benchapp.files import book_file
 from benchapp.reports import export_csv, jsonl
-from benchapp.reports.html import STYLE, page_policy, review_page
+from benchapp.reports.html import STYLE, page_policy
 from benchapp.reports.html_day import day_drawing
 from benchapp.reports.review import review_session
+from benchapp.reports.review_blocks import review_page
 from benchapp.reports.review_day import DayBar, DayChart, DayRow
 from benchapp.safe_text import sanitize, why_refused
 from benchapp.service.sessions import SessionService

@@ -18,7 +18,7 @@ from benchapp.events.entry import Moment
 from benchapp.recipe.reader import read_recipe
 from benchapp.reports.json_form import json_values
 from benchapp.reports.reading import read_back
-from benchapp.reports.review_text import review_text
+from benchapp.reports.review_blocks import review_text
 from benchapp.screens.studio_rows import place_rows
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a

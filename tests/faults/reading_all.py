@@ -16,13 +16,11 @@ from benchapp.reports import export_csv, jsonl
 from benchapp.reports.documentation import About, documentation_sheet, sheet_page, sheet_text
 from benchapp.reports.drying import boards_lines, boards_report, drying_events
 from benchapp.reports.editions import edition_lines, edition_sheet, short_lines
-from benchapp.reports.html import review_page
-from benchapp.reports.html_life import life_page
 from benchapp.reports.ical import calendar_text
 from benchapp.reports.json_form import json_values
-from benchapp.reports.plate_life_text import life_text
+from benchapp.reports.plate_life_blocks import life_page, life_text
 from benchapp.reports.reading import lives_of, read_back
-from benchapp.reports.review_text import review_text
+from benchapp.reports.review_blocks import review_page, review_text
 from benchapp.reports.sheet_history import sheet_history
 from benchapp.reports.whereabouts import (
     lent_lines,

@@ -166,9 +166,9 @@ def out_on_a_terminal(many: int) -> None:
         assert lines == [*map(sanitize, said), ""]
     out = io.StringIO()
     with redirect_stdout(out):
-        say_json(said)
+        say_json("texts/1", {"texts": said})
     assert all(c == "\n" or character_fault(c) is None for c in out.getvalue())
-    assert json.loads(out.getvalue()) == said
+    assert json.loads(out.getvalue()) == {"format": "texts/1", "texts": said}
 
 
 def out_as_rows_of_a_screen(many: int) -> None:

@@ -11,8 +11,8 @@ from benchapp.quantities import join_words
 from benchapp.reports.html_day import day_drawing
 from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
+from benchapp.reports.review_blocks import review_text
 from benchapp.reports.review_day import cut_stretches, join_stretches, total_length
-from benchapp.reports.review_text import review_text
 from benchapp.session import actions as a
 from benchapp.views.messages import describe_change
 from tests.session.support import DAMP, LIFT, PULL, WIPE, Bench, recipe

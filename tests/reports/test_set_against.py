@@ -18,12 +18,11 @@ from benchapp.events.entry import Draft
 from benchapp.reports import comparison as beside
 from benchapp.reports.charts import ascii_chart, chart_svg, text_chart
 from benchapp.reports.comparison import ComparedLine
-from benchapp.reports.html import review_page
 from benchapp.reports.json_form import json_values
 from benchapp.reports.limits import chart_limits, limit_charts
 from benchapp.reports.reading import EARLIER, days_before, read_back, standard_of
 from benchapp.reports.review import Review
-from benchapp.reports.review_text import review_text
+from benchapp.reports.review_blocks import review_page, review_text
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.edition_links import sheet_id

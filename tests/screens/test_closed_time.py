@@ -11,7 +11,7 @@ from benchapp import plain
 from benchapp.history.suggestions import recipe_lessons
 from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
-from benchapp.reports.review_text import review_text
+from benchapp.reports.review_blocks import review_text
 from benchapp.screens.bench import BenchScreen
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a

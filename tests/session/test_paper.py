@@ -6,7 +6,7 @@ from benchapp.commands.damping import _pack as listed_pack
 from benchapp.edition.packs import SHEET_OPEN_MS
 from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
-from benchapp.reports.review_text import review_text
+from benchapp.reports.review_blocks import review_text
 from benchapp.screens.review import review_rows
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT

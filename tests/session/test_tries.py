@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchapp.history.stats import learn_stats
 from benchapp.reports.json_form import json_values
 from benchapp.reports.review import review_session
-from benchapp.reports.review_text import review_text
+from benchapp.reports.review_blocks import review_text
 from benchapp.session import actions as a
 from benchapp.session.fold import replay_entries
 from tests.session.support import INK, LIFT, PULL, RAGS, SOAK, WARM, Bench, recipe
