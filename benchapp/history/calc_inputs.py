@@ -24,7 +24,7 @@ from benchapp.reckon.ink_need import ink_need
 from benchapp.reckon.press import Sides, ThicknessChange, press_turns
 from benchapp.reckon.sheets import reckon_sheets
 from benchapp.reckon.thin import is_thin
-from benchapp.session.counting import WARM_UPS
+from benchapp.session.counting import warm_ups
 from benchapp.session.press_settings import change_from, more_is
 
 Sources = Mapping[str, tuple[Origin, str]]
@@ -39,11 +39,6 @@ def with_sources(answer: Answer, sources: Sources) -> Answer:
         if each.name in sources and each.source is Origin.GIVEN else each
         for each in answer.inputs)
     return replace(answer, inputs=inputs, figures=dict(answer.figures))
-
-
-def warm_ups(recipe: Recipe) -> int:
-    """Pulls a day begins with that will not count; a proofing day has none."""
-    return 0 if recipe.proofing is not None else WARM_UPS
 
 
 def sheets_for(recipe: Recipe, learnt: Learnt, good: int, *, sure: Percentage | None = None,

@@ -17,7 +17,6 @@ from benchapp.history.calc_inputs import (
     press_for,
     sheets_for,
     tear_for,
-    warm_ups,
 )
 from benchapp.history.stats import Inked, Learnt, inked_plates
 from benchapp.planning.remaining import pulls_for
@@ -27,6 +26,7 @@ from benchapp.reckon.answer import Answer
 from benchapp.reckon.errors import ReckonError
 from benchapp.reckon.sheets import reckon_sheets
 from benchapp.reckon.thin import is_thin
+from benchapp.session.counting import warm_ups
 from benchapp.session.pack_size import PackSize, pack_sizes_words, size_packs
 from benchapp.session.press_settings import setting_name
 

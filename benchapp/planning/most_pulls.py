@@ -8,11 +8,10 @@ from benchapp.edition import figures
 from benchapp.edition.numbers import used_up
 from benchapp.edition.state import Register
 from benchapp.edition.streams import print_id
-from benchapp.history.calc_inputs import warm_ups
 from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
 from benchapp.session.cancelling import cancelled_for, only_proof_words
-from benchapp.session.counting import count_impressions
+from benchapp.session.counting import count_impressions, warm_ups
 from benchapp.session.state import Session
 
 #: What a sheet of an edition's day is pulled for.

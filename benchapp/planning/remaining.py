@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from benchapp.edition.packs import Pack
-from benchapp.history.calc_inputs import warm_ups
 from benchapp.planning.day import Break, DampedPack, DayInputs, Job, TakenPlace, Times, usual_time
 from benchapp.recipe.model import Recipe
 from benchapp.session.compiled_recipe import DAMP_IN, CompiledRecipe
@@ -18,6 +17,7 @@ from benchapp.session.counting import (
     count_impressions,
     needs_next,
     pulls_needed,
+    warm_ups,
 )
 from benchapp.session.names import step_of
 from benchapp.session.next_steps import active_impressions, is_finished
@@ -34,7 +34,7 @@ def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
 
 
 def pulls_for(recipe: Recipe, wanted: int) -> int:
-    """The pulls that so many counting ones need: two warm-ups more, unless it is proofing."""
+    """The pulls that so many counting ones need: the recipe's warm-ups more."""
     return wanted + warm_ups(recipe)
 
 
@@ -44,7 +44,7 @@ def pulls_aside(s: Session) -> int:
     Warm-ups to come, and of what was pulled or is in hand all that will not count.
     """
     warm = 0
-    if s.recipe.proofing is None and s.cancelled is None:
+    if s.cancelled is None:
         warm = max(0, warm_ups(s.recipe) - sum(
             1 for i in s.impressions if i.pulled or i.ended is None))
     begun = {i.ordinal for i in active_impressions(s) if not is_finished(s, i.ordinal)}

@@ -196,6 +196,7 @@ class Recipe:
     """One print's recipe, whole. `marks` says where each value stands in the text.
 
     `takes` is how long one print takes, guessed: for steps without a time of their own.
+    `warm_ups` is how many first pulls of a day do not count; None: the program's rule says.
     `marks` is keyed by a path such as `("each", 3, "time")`; it does not take
     part in comparison.
     """
@@ -218,6 +219,7 @@ class Recipe:
     readings: tuple[ReadingSpec, ...] = ()
     phrases: tuple[str, ...] = ()
     takes: Duration | None = None
+    warm_ups: int | None = None
     marks: Mapping[tuple[str | int, ...], Mark] = field(default_factory=dict, compare=False,
                                                         repr=False)
 

@@ -12,6 +12,9 @@ from benchapp.recipe.nodes import Node
 
 #: The key of a guess: how long one print takes.
 TAKES: Final = "one print takes"
+WARM_UPS: Final = "warm-ups"
+#: More first pulls than that are a day of proofs.
+_MOST_WARM_UPS: Final = 20
 _LONGEST: Final = 24 * 60 * 60_000
 _GRADE: Final = re.compile(r"grade ([0-9])-([0-9])")
 
@@ -94,6 +97,19 @@ def _unit(text: str) -> str:
         raise QuantityError(f"{quote_text(text)} is no scale of one key",
                             "write such as grade 1-5, from 0 up to 9")
     return text
+
+
+def read_warm_ups(text: str) -> int:
+    """How many first pulls of a day do not count; 0: every pull counts.
+
+    Raises:
+        QuantityError: It is no such number.
+    """
+    found = int(text) if text.isascii() and text.isdigit() and len(text) < 4 else None
+    if found is None or found > _MOST_WARM_UPS:
+        raise QuantityError(f"{quote_text(text)} is not a number of warm-ups",
+                            f"write 0 to {_MOST_WARM_UPS}")
+    return found
 
 
 def read_takes(text: str) -> Duration:

@@ -21,7 +21,15 @@ from benchapp.recipe.read_bench import (
     read_register,
 )
 from benchapp.recipe.read_print import read_plates, read_print, read_proofing
-from benchapp.recipe.read_rest import TAKES, read_drying, read_readings, read_tags, read_takes
+from benchapp.recipe.read_rest import (
+    TAKES,
+    WARM_UPS,
+    read_drying,
+    read_readings,
+    read_tags,
+    read_takes,
+    read_warm_ups,
+)
 from benchapp.recipe.read_steps import read_section
 
 #: The version of the file's form that this program reads.
@@ -103,6 +111,7 @@ def assemble_recipe(top: Fields, ledger: Ledger, root: Node) -> Recipe:
         tags=read_tags(tags, ledger) if tags else {},
         readings=read_readings(top, ledger),
         takes=top.read(TAKES, read_takes, "40 min"),
+        warm_ups=top.read(WARM_UPS, read_warm_ups, "0"),
         phrases=top.texts("phrases", "paper a little wetter"),
         marks=_marks(root),
     )

@@ -10,7 +10,6 @@ from typing import Final
 
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local_time
-from benchapp.history.calc_inputs import warm_ups
 from benchapp.planning.question import DayQuestion, Zero
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import read_guess
@@ -18,7 +17,7 @@ from benchapp.planning.typed_times import read_break, read_clock
 from benchapp.planning.what_if import MOST
 from benchapp.quantities import QuantityError, minutes_text
 from benchapp.recipe.model import Recipe
-from benchapp.session.counting import WARM_UPS, target_count
+from benchapp.session.counting import target_count, warm_ups
 from benchapp.session.state import Session
 
 #: A day that nobody has said anything of: from nine to five, lunch at one.
@@ -156,7 +155,8 @@ def wanted_said(asked: DayQuestion, text: str) -> DayQuestion:
         return replace(asked, wanted=None)
     wanted = _count(text, MOST)
     if pulls_for(asked.recipe, wanted) > MOST:
-        raise QuantityError(f"no day has {wanted}", f"write a number from 1 to {MOST - WARM_UPS}")
+        most = MOST - warm_ups(asked.recipe)
+        raise QuantityError(f"no day has {wanted}", f"write a number from 1 to {most}")
     return replace(asked, wanted=wanted)
 
 

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from benchapp.edition.state import CANCELLATION
+from benchapp.recipe.model import Recipe
 from benchapp.session.state import NOT_COUNTED, Impression, Session
 
 #: The first pulls of an edition session, and the first after such a pause, are
 #: warm-ups: cold plate, clean scrim, unsettled blankets (common practice, no source).
-WARM_UPS = 2
-PAUSE_MS = 15 * 60_000
+#: A recipe may say another number: a drypoint's first pulls are its richest.
+WARM_UPS: Final = 2
+PAUSE_MS: Final = 45 * 60_000
+
+
+def warm_ups(recipe: Recipe) -> int:
+    """Pulls a day begins with that will not count; a proofing day has none."""
+    if recipe.proofing is not None:
+        return 0
+    return WARM_UPS if recipe.warm_ups is None else recipe.warm_ups
 
 
 def pull_purpose(s: Session, imp: Impression) -> tuple[str, str | None, str]:
@@ -25,7 +36,8 @@ def pull_purpose(s: Session, imp: Impression) -> tuple[str, str | None, str]:
     proofing = s.recipe.proofing
     if proofing is not None:
         return proofing.for_, state_in_force(s) if proofing.for_ == "SP" else None, "rule"
-    if _before(s, imp) < WARM_UPS or _paused_since(s):
+    first = warm_ups(s.recipe)
+    if _before(s, imp) < first or (first and _paused_since(s)):
         return "warm-up", None, "rule"
     return "edition", None, "rule"
 
@@ -47,7 +59,7 @@ def _before(s: Session, imp: Impression) -> int:
 
 
 def _paused_since(s: Session) -> bool:
-    """Whether there was a pause of 15 minutes or more after the last pull."""
+    """Whether there was a pause so long after the last pull that the plate is cold."""
     last = max((p.t for i in s.impressions for p in i.pulls), default=None)
     return last is not None and any(
         until > last and until - max(since, last) >= PAUSE_MS for since, until in s.breaks)
@@ -106,8 +118,9 @@ def pulls_needed(s: Session) -> int | None:
     waiting = sum(1 for i in s.impressions if i.ended is None and not i.pulled)
     rest = max(0, goal - count_impressions(s) - count_expected(s))
     warm = 0
-    if rest and s.recipe.proofing is None and s.cancelled is None:
-        warm = max(0, WARM_UPS - sum(1 for i in s.impressions if i.pulled or i.ended is None))
+    if rest and s.cancelled is None:
+        begun = sum(1 for i in s.impressions if i.pulled or i.ended is None)
+        warm = max(0, warm_ups(s.recipe) - begun)
     return waiting + rest + warm
 
 

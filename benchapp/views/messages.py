@@ -298,6 +298,15 @@ def _ended(room: StudioState, s: Session, told: i.ImpressionEnded) -> str:
     return f"{_named(s, told.impression)} stays as it is: {told.how}"
 
 
+def _judged(r: StudioState, s: Session, x: i.ImpressionJudged) -> str:
+    """A verdict; a good warm-up is offered as one of the edition."""
+    words = f"{_named(s, x.impression)}: {x.verdict or 'not judged'}"
+    sheet = s.impression(x.impression)
+    if x.verdict == "keep" and sheet is not None and sheet.purpose == "warm-up":
+        return f"{words}; a warm-up does not count (for: edition, if it should)"
+    return words
+
+
 def _for(room: StudioState, s: Session, told: i.PurposeSaid) -> str:
     imp, state = s.impression(told.impression), told.state
     if imp is not None and not imp.pulled:
@@ -416,8 +425,7 @@ _TELLERS: Final[Tellers] = dict((
     teller(i.ImpressionSetAside, lambda r, s, x: (
         f"{_named(s, x.impression)} is spoiled: set aside, not under the boards")),
     teller(i.PurposeSaid, _for),
-    teller(i.ImpressionJudged,
-           lambda r, s, x: f"{_named(s, x.impression)}: {x.verdict or 'not judged'}"),
+    teller(i.ImpressionJudged, _judged),
     teller(i.TagPutOn, lambda r, s, x: f"{_named(s, x.impression)}: {x.tag}"),
     teller(i.TagTakenOff, lambda r, s, x: f"{_named(s, x.impression)}: no longer {x.tag}"),
     teller(i.NoteWritten, _noted),

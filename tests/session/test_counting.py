@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from benchapp.session import actions as a
+from benchapp.views.messages import describe_change
 from tests.session.support import MIN, RAGS, TWO, Bench, recipe
 
 AFTER = recipe(after=[RAGS])
@@ -32,9 +33,9 @@ def test_the_first_two_pulls_of_an_edition_session_are_warm_ups_by_rule():
     assert b.view.for_words == "edition (by rule)"
 
 
-@pytest.mark.parametrize(("minutes", "purpose"), [(14.9, "edition"), (15, "warm-up")])
-def test_the_first_pull_after_fifteen_minutes_of_pause_is_a_warm_up(minutes, purpose):
-    """Only the first, and only from 15 min on."""
+@pytest.mark.parametrize(("minutes", "purpose"), [(44.9, "edition"), (45, "warm-up")])
+def test_the_first_pull_after_forty_five_minutes_of_pause_is_a_warm_up(minutes, purpose):
+    """Only the first, and only from 45 min on: a coffee leaves the plate warm."""
     b = Bench()
     pull(b, 3)
     b.say(a.Pause())
@@ -250,3 +251,27 @@ def test_a_day_without_steps_after_printing_closes_with_its_last_sheet():
     b = Bench(wanted=1)
     pull(b, 3)
     assert b.s.closed is not None
+
+
+def test_a_recipe_says_how_many_pulls_warm_up():
+    """`warm-ups: 0` for a drypoint, whose first pulls are richest; a pause makes none either."""
+    b = Bench(recipe(extra="warm-ups: 0"))
+    pull(b, 2)
+    b.say(a.Pause())
+    b.advance(60)
+    b.tread()
+    pull(b)
+    assert fors(b) == [("edition", "rule")] * 3
+    one = Bench(recipe(extra="warm-ups: 1"))
+    pull(one, 2)
+    assert fors(one) == [("warm-up", "rule"), ("edition", "rule")]
+
+
+def test_a_good_warm_up_is_offered_for_the_edition():
+    """Keep on a warm-up says how to make it count; on another sheet it says nothing more."""
+    b = Bench()
+    pull(b, 3)
+    for sheet, offered in ((1, True), (3, False)):
+        before = b.room
+        told = " ".join(describe_change(before, b.room, b.do(a.Judge("keep", sheet)).entries))
+        assert ("a warm-up does not count (for: edition" in told) is offered

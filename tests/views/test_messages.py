@@ -117,7 +117,7 @@ def at_the_lift() -> Room:
 
 
 @pytest.mark.parametrize(("action", "line"), [
-    (a.Judge("keep"), "D1: keep"),
+    (a.Judge("keep"), "D1: keep; a warm-up does not count (for: edition, if it should)"),
     (a.Judge(None), "D1: not judged"),
     (a.Tag("salty"), "D1: salty"),
     (a.Note("a little stiff"), "Note on D1: a little stiff"),
@@ -208,8 +208,9 @@ def test_what_another_session_does_bears_its_name() -> None:
     first = room.workshop.book.sessions()[0].id
     room.workshop.open_session("slack-water", RECIPE)
     before = room.workshop.room
-    outcome = room.workshop.do(a.Judge("keep", 1), session=first)
-    assert describe_change(before, room.workshop.room, outcome.entries) == ("2026-05-03: D1: keep",)
+    outcome = room.workshop.do(a.Judge("doubtful", 1), session=first)
+    told = describe_change(before, room.workshop.room, outcome.entries)
+    assert told == ("2026-05-03: D1: doubtful",)
 
 
 def test_plate_and_ink_are_told_at_inking_as_the_recipe_says_it() -> None:
