@@ -12,14 +12,13 @@ from benchapp.help.topics import topic_summaries
 from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.treads import treads_per_impression, treads_words
 from benchapp.session.actions import REGISTRY
+from benchapp.session.actions.spec import KEY_SIGNS
 
 ROOT = Path(__file__).parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 #: What a key is called where the framework's name is not what stands on it.
-KEY_NAMES = {"plus": "+", "full_stop": ".", "greater_than_sign": ">"}
-
 
 def names(requirements: list[str]) -> set[str]:
     """The packages of a list of requirements."""
@@ -112,7 +111,7 @@ def keys_table() -> str:
     for spec in REGISTRY:
         if spec.key is not None:
             works = " works" if spec.inky else ""
-            rows.append(f"| `{KEY_NAMES.get(spec.key, spec.key)}` | {spec.word} | {spec.help} |"
+            rows.append(f"| `{KEY_SIGNS.get(spec.key, spec.key)}` | {spec.word} | {spec.help} |"
                         f"{works} |")
     return "\n".join(rows)
 

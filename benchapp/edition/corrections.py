@@ -32,13 +32,14 @@ from benchapp.edition.state import (
     Edition,
     Register,
 )
+from benchapp.events.words import LABELS, PURPOSES
 
 Asks = Literal["nothing", "number", "kind", "pulled for", "place", "day", "words"]
 
 PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 #: What a sheet can be, and what it can have been pulled for.
-KINDS: Final = tuple(dict.fromkeys((*KINDS_OF_PROOF, *AT_THE_PRESS)))
-PULLED_FOR: Final = (NUMBERED, *(x for x in AT_THE_PRESS if x not in KINDS_OF_PROOF))
+KINDS: Final = tuple(x for x in LABELS if x != NUMBERED)
+PULLED_FOR: Final = tuple(x for x in PURPOSES if x not in KINDS_OF_PROOF)
 #: For a day nobody knows, and for words that are not to be said any more.
 NOT_KNOWN: Final = "not known"
 

@@ -51,6 +51,7 @@ from benchapp.edition.validators import (
     require_sheet,
 )
 from benchapp.events.edition import NumberGiven, ProofGiven, SheetSigned
+from benchapp.events.words import COUNTERPROOF
 
 
 def give_numbers(page: EditionContext, action: a.GiveNumbers) -> Refusal | None:
@@ -107,10 +108,21 @@ def _of_the_edition(page: EditionContext, h: Holding) -> Refusal | None:
     known = page.sheet(h.sheet)
     if known is None or known.purpose not in AT_THE_PRESS:
         return None
+    if known.purpose == COUNTERPROOF:
+        return _of_no_plate(h)
     return Refusal(f"{sheet_words(h)} was pulled as {known.purpose} and takes no edition "
                    "number",
                    f"say first what it was for: for {h.mark} edition; or keep it as a "
                    "proof", rule="for")
+
+
+#: What a sheet can be kept as that was not pulled from the plate.
+_OF_ANY_SHEET: Final = ("presentation", "archive")
+
+
+def _of_no_plate(h: Holding) -> Refusal:
+    return Refusal(f"{sheet_words(h)} is a counterproof: it was pulled from a sheet, not from the "
+                   "plate, and is never numbered", "name a sheet pulled from the plate", rule="for")
 
 
 def _give(page: EditionContext, h: Holding, wanted: int | None) -> Refusal | None:
@@ -192,6 +204,9 @@ def give_proof(page: EditionContext, action: a.GiveProof) -> Refusal | None:
             None, h.bears.number):
         return Refusal(f"{sheet_words(h)} is {label_text(page.e, h.bears)} already",
                        "there is nothing to do", rule="already")
+    known = page.sheet(h.sheet)
+    if known is not None and known.purpose == COUNTERPROOF and action.kind not in _OF_ANY_SHEET:
+        return _of_no_plate(h)
     refusal = _plate(page, h, action.kind) or refuse_spoiled(page, h) or let_go(page, h)
     if refusal is not None:
         return refusal

@@ -20,9 +20,10 @@ from benchapp.edition.rules_numbers import (
     proof_unused,
     room_inside,
 )
-from benchapp.edition.state import AT_THE_PRESS, KINDS_OF_PROOF, NUMBERED, Edition
+from benchapp.edition.state import NUMBERED, Edition
 from benchapp.edition.validators import all_words, check_day, check_optional_text, check_text
 from benchapp.events.edition import ClashSettled, SheetHandedOut, SheetPlaced, SheetRecalled
+from benchapp.events.words import LABELS
 
 _PLACES: Final = (*IN_STUDIO, *OUT, LOST)
 
@@ -160,10 +161,9 @@ def _over_cap(page: EditionContext, line: a.Recalled) -> Refusal | None:
 
 def known_kind(e: Edition, kind: str) -> Refusal | None:
     """Whether the trade, or the declaration, has such a kind of sheet."""
-    known = dict.fromkeys((NUMBERED, *KINDS_OF_PROOF, *AT_THE_PRESS))
-    if kind in known or kind in e.caps:
+    if kind in LABELS or kind in e.caps:
         return None
-    return Refusal(f"{kind} is not a kind of sheet", "write " + ", ".join(known), rule="kind")
+    return Refusal(f"{kind} is not a kind of sheet", "write " + ", ".join(LABELS), rule="kind")
 
 
 def settle(page: EditionContext, action: a.Settle) -> Refusal | None:

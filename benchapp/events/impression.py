@@ -48,6 +48,16 @@ class ImpressionPulled(SheetEvent):
     at_press: bool
 
 
+@event("session", "counterproof pulled")
+class CounterproofPulled(SheetEvent):
+    """A damp sheet was pulled from a fresh impression, the source, and not from a plate."""
+
+    impression: Count
+    source: Count
+    number: Count
+    mark: str
+
+
 @event("session", "impression ended")
 class ImpressionEnded(SheetEvent):
     """It stays as it is: progressive, or spoiled before the pull or the last pull.

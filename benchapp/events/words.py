@@ -14,14 +14,17 @@ CANCELLATION: Final = "cancellation proof"
 PROOFS: Final = ("BAT", "AP", "PP", "HC", "presentation", "progressive", "archive", CANCELLATION)
 #: Pulled to try something: such a sheet may be signed as what it is.
 TRIALS: Final = ("TP", "WP", "SP")
+#: Pulled from a fresh impression, not from the plate.
+COUNTERPROOF: Final = "counterproof"
+_SAID_OF_A_PULL: Final = (*TRIALS, "warm-up", "ghost", CANCELLATION)
 #: Said at the press: a sheet pulled for one of these is that, and takes no kind at sorting.
-AT_THE_PRESS: Final = (*TRIALS, "warm-up", "ghost", CANCELLATION)
+AT_THE_PRESS: Final = (*_SAID_OF_A_PULL, COUNTERPROOF)
 #: Of these so many can be declared.
 MAY_BE_CAPPED: Final = (*PROOFS, *TRIALS)
 #: What a pull can be for.
-PURPOSES: Final = (NUMBERED, *AT_THE_PRESS)
+PURPOSES: Final = (NUMBERED, *_SAID_OF_A_PULL)
 #: What can stand on a sheet, each once.
-LABELS: Final = tuple(dict.fromkeys((NUMBERED, *PROOFS, *AT_THE_PRESS)))
+LABELS: Final = tuple(dict.fromkeys((NUMBERED, *PROOFS, *_SAID_OF_A_PULL)))
 
 VerdictWord: TypeAlias = Literal["keep", "doubtful", "spoiled"]
 VERDICTS: Final[tuple[str, ...]] = get_args(VerdictWord)

@@ -23,8 +23,6 @@ TOPICS: Final = ("start", "studio", "recipes", "bench", "pedal", "calls", "plan"
 #: The page that lists them.
 INDEX: Final = "topics"
 
-#: What a key is called where the framework's name is not what stands on it.
-_KEYS: Final = {"plus": "+", "full_stop": ".", "greater_than_sign": ">"}
 
 
 def help_page(name: str, treads: Sequence[str] | None = None) -> HelpPage:
@@ -68,7 +66,9 @@ def _recipe_words() -> list[Block]:
 
 
 def _key_name(key: str) -> str:
-    return _KEYS.get(key, key)
+    from benchapp.session.actions.spec import KEY_SIGNS
+
+    return KEY_SIGNS.get(key, key)
 
 
 def _bench_keys() -> list[Block]:

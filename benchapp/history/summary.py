@@ -98,7 +98,7 @@ def days_told(sessions: Sequence[Session]) -> tuple[DayTold, ...]:
 
 
 def _day(s: Session) -> DayTold:
-    sheets = [i for i in s.impressions if i.pulled]
+    sheets = [i for i in s.impressions if i.pulled and i.counterproof is None]
     judged = [i for i in sheets if i.verdict is not None and i.purpose not in NOT_COUNTED]
     tags = Counter(tag for i in sheets for tag in i.tags)
     return DayTold(s.name, len(sheets), len(judged), sum(i.verdict == "spoiled" for i in judged),

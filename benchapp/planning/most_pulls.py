@@ -76,4 +76,5 @@ def _of_plates(register: Register, id_: str, recipe: Recipe,
 
 
 def _pulled(s: Session) -> int:
-    return sum(1 for i in s.impressions if i.pulled)
+    """Impressions pulled from the plate today."""
+    return sum(1 for i in s.impressions if i.pulled and i.counterproof is None)

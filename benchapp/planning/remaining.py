@@ -79,7 +79,8 @@ def _job(s: Session, t: int, times: Times) -> Job:
         frozenset(i.ordinal for i in s.impressions if i.sheets),
         tuple(x for x in s.inherited if asks_itself(s, x)),
         _packs_in(s), s.enough,
-        sum(1 for i in s.impressions if i.pulled and i.ordinal not in begun),
+        sum(1 for i in s.impressions
+            if i.pulled and i.counterproof is None and i.ordinal not in begun),
         pulls_needed(s) is not None, frozenset((*s.to_skip, *s.to_leave)))
 
 

@@ -19,7 +19,7 @@ from benchapp.reckon.trend import parse_figure
 from benchapp.reports.blocks import Block, Sentence, list_section
 from benchapp.reports.plate_life import VERDICTS
 from benchapp.reports.render_text import render_text
-from benchapp.reports.review import Review, SheetReading, SheetReview
+from benchapp.reports.review import Review, SheetReading, SheetReview, purpose_words
 from benchapp.reports.review_day import PaperTimes, StepTimes
 from benchapp.views.sheets import shown_unit
 
@@ -83,7 +83,7 @@ def _lines(columns: Sequence[Column | None]) -> tuple[ComparedLine, ...]:
 def _sheet(session: str, i: SheetReview) -> Column:
     when = "time not taken" if i.pulled_at is None else i.pulled_at[11:16]
     rule = " (by rule)" if i.for_by == "rule" else ""
-    purpose = " ".join(filter(None, (i.for_, i.state)))
+    purpose = purpose_words(i)
     out = {
         "verdict": i.verdict or "not judged", "became": i.label or "",
         **_grades(i.readings), "tags": ", ".join(i.tags), **_figures(i.readings),

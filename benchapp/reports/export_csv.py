@@ -19,7 +19,7 @@ from typing import Final
 
 from benchapp.events.entry import Entry, Moment, canonical_json
 from benchapp.events.moments import local_time
-from benchapp.reports.review import Review
+from benchapp.reports.review import Review, SheetReview
 from benchapp.safe_text import escape_json, sanitize
 
 MARK: Final = "\ufeff"
@@ -103,10 +103,15 @@ def impression_rows(review: Review) -> Iterator[tuple[object, ...]]:
     for i in review.impressions:
         yield (review.session, review.print, review.artist, i.number, i.mark,
                i.for_, i.for_by, i.state, i.kind, i.verdict, i.counts,
-               *_moments(i.pulled_at), i.ended, " | ".join(i.tags),
+               *_moments(i.pulled_at), _ended(i), " | ".join(i.tags),
                " | ".join(i.notes), i.look_again,
                " | ".join(p or _of_no_pack(i.sheet_damp) for p in i.packs),
                " | ".join(f"{name}: {value}" for name, value in i.settings.items()))
+
+
+def _ended(i: SheetReview) -> str | None:
+    """How it ended where it stays as it is; a counterproof names the sheet it is of."""
+    return i.ended if i.counterproof_of is None else f"counterproof of {i.counterproof_of}"
 
 
 def _of_no_pack(damp: bool | None) -> str:

@@ -41,6 +41,7 @@ from benchapp.reports.review_day import (
     exact_seconds,
     sheet_paper_times,
 )
+from benchapp.session.annotate import source_mark
 from benchapp.session.context import worked_ms
 from benchapp.session.counting import count_impressions, count_pulled, does_count
 from benchapp.session.edition_links import of_sheet, sheet_id
@@ -78,7 +79,7 @@ class SheetReview:
     number: Annotated[int, "its number in pulling order"]
     mark: Annotated[str | None, "the mark pencilled on its back"]
     sheet: Annotated[str, "its id in this book"]
-    for_: Annotated[str | None, "what it was pulled for: edition, warm-up, TP, WP, SP or ghost"]
+    for_: Annotated[str | None, "what it was pulled for: edition, warm-up, TP, WP, SP, ghost …"]
     for_by: Annotated[str | None, "who said so: rule or printer"]
     state: Annotated[str | None, "the state of the plate, of a state proof"]
     kind: Annotated[str | None, "what it became when sorted: edition, AP, BAT and so on"]
@@ -96,6 +97,7 @@ class SheetReview:
     settings: Annotated[Mapping[str, str], "the settings in force at its pull, by name"]
     sheet_damp: Annotated[bool | None, "of a sheet of no pack: whether it was damp"]
     paper: Annotated[tuple[PaperTimes, ...], "how long each of its papers soaked, rested, waited"]
+    counterproof_of: Annotated[str | None, "of a counterproof: the mark it was pulled from"] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,9 +310,10 @@ def _impression(room: StudioState, s: Session, i: Impression,
         for_by=i.purpose_by, state=i.state, kind=kind, label=label, verdict=i.verdict,
         counts=does_count(s, i), tags=tuple(i.tags), notes=tuple(i.notes), readings=_readings(i),
         look_again=i.look_again, ended=i.ended, pulls=pulls,
-        pulled_at=pulls[0].at if pulls else None, packs=tuple(i.sheets),
+        pulled_at=_at(i.pulled_at), packs=tuple(i.sheets),
         settings={x.name: x.value for x in s.settings if x.since <= (i.number or 0)},
-        sheet_damp=i.damp, paper=tuple(sheet_paper_times(room, i)))
+        sheet_damp=i.damp, paper=tuple(sheet_paper_times(room, i)),
+        counterproof_of=source_mark(s, i))
 
 
 def _try(i: Impression) -> TryReview:
@@ -364,3 +367,10 @@ def _corrections(room: StudioState, session: str) -> Iterator[Correction]:
                 and session_id(e.stream) == session):
             back = SessionActionTakenBack.from_entry(e)
             yield Correction(words.get(back.action, ""), iso_text(e.at))
+
+
+def purpose_words(i: SheetReview) -> str:
+    """What a sheet was pulled for, with its state; a counterproof with the sheet it is of."""
+    if i.counterproof_of is not None:
+        return f"{i.for_} of {i.counterproof_of}"
+    return " ".join(filter(None, (i.for_, i.state)))

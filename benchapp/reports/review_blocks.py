@@ -24,7 +24,7 @@ from benchapp.reports.blocks import (
 from benchapp.reports.html import render_page
 from benchapp.reports.reading_blocks import reading_blocks
 from benchapp.reports.render_text import render_text
-from benchapp.reports.review import Review, SheetReview
+from benchapp.reports.review import Review, SheetReview, purpose_words
 from benchapp.reports.review_day import RecipeTime
 from benchapp.reports.review_words import (
     a_sheet_words,
@@ -129,7 +129,7 @@ def _day(r: Review) -> Section:
 
 def _sheet_table(r: Review) -> Section:
     rows = tuple((
-        Said(str(i.mark)), Said(i.label or " ".join(filter(None, (i.for_, i.state)))),
+        Said(str(i.mark)), Said(i.label or purpose_words(i)),
         Said(i.verdict or "not judged"),
         Said("not taken" if i.pulled_at is None else i.pulled_at[11:16]),
         join_said((*i.tags, *map(reading_words, i.readings), *(f"“{n}”" for n in i.notes))),

@@ -13,6 +13,7 @@ from benchapp.reports.review import (
     SheetReading,
     SheetReview,
     TryReview,
+    purpose_words,
 )
 from benchapp.reports.review_day import DayHours, PaperTimes, StepTimes
 from benchapp.session.sheet_asked import of_no_pack_words
@@ -27,7 +28,7 @@ def try_line(t: TryReview) -> str:
 
 def sheet_line(i: SheetReview) -> str:
     """A sheet in one line: its mark, what it is, its verdict, when, what was seen."""
-    purpose = f"{i.for_} {i.state}" if i.state else i.for_
+    purpose = purpose_words(i)
     rule = " (by rule)" if i.for_by == "rule" else ""
     when = "time not taken" if i.pulled_at is None else i.pulled_at[11:16]
     again = " · look again" if i.look_again else ""

@@ -21,6 +21,7 @@ from benchapp.reports.review import (
     SheetReview,
     StepReview,
     TryReview,
+    purpose_words,
 )
 from benchapp.reports.review_words import (
     jump_words,
@@ -215,7 +216,7 @@ def review_rows(r: Review, across: int = 76, *, sheet: int | None = None,
 
 
 def _sheet(x: SheetReview, across: int, *, found: bool) -> list[Row]:
-    purpose = f"{x.for_} {x.state}" if x.state else str(x.for_)
+    purpose = purpose_words(x)
     by = " (rule)" if x.for_by == "rule" else ""
     when = "  —  " if x.pulled_at is None else _clock(x.pulled_at)
     first: list[Span] = [

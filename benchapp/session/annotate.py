@@ -38,6 +38,14 @@ def last_pulled(s: Session) -> Impression | None:
     return max(pulled, key=lambda i: i.number or 0, default=None)
 
 
+def source_mark(s: Session, imp: Impression) -> str | None:
+    """The mark of the sheet a counterproof was pulled from; None: it is no counterproof."""
+    if imp.counterproof is None:
+        return None
+    source = s.impression(imp.counterproof.source)
+    return None if source is None else source.mark
+
+
 def given_up(s: Session) -> Impression | None:
     """The try just given up, as long as no hands work is done for another sheet; or None.
 

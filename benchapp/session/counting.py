@@ -54,7 +54,7 @@ def state_in_force(s: Session) -> str | None:
 def _before(s: Session, imp: Impression) -> int:
     """Pulls there were, or will be, before this impression's."""
     return sum(1 for other in s.impressions
-               if other.ordinal != imp.ordinal
+               if other.ordinal != imp.ordinal and other.counterproof is None
                and (other.pulled or (other.ordinal < imp.ordinal and other.ended is None)))
 
 
@@ -71,7 +71,10 @@ def is_complete(s: Session, imp: Impression) -> bool:
 
 
 def does_count(s: Session, imp: Impression) -> bool:
-    """Whether it counts towards the wanted number: not spoiled, no warm-up, no ghost."""
+    """Whether it counts towards the wanted number: not spoiled, no warm-up, no ghost.
+
+    A counterproof has no pull of a plate, so it is never complete.
+    """
     return (is_complete(s, imp) and imp.verdict != "spoiled"
             and imp.purpose not in NOT_COUNTED)
 
@@ -119,7 +122,8 @@ def pulls_needed(s: Session) -> int | None:
     rest = max(0, goal - count_impressions(s) - count_expected(s))
     warm = 0
     if rest and s.cancelled is None:
-        begun = sum(1 for i in s.impressions if i.pulled or i.ended is None)
+        begun = sum(1 for i in s.impressions
+                    if (i.pulled or i.ended is None) and i.counterproof is None)
         warm = max(0, warm_ups(s.recipe) - begun)
     return waiting + rest + warm
 

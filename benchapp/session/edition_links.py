@@ -38,7 +38,7 @@ def session_sheets(s: Session) -> tuple[Sheet, ...]:
 
 
 def _sheet(s: Session, i: Impression) -> Sheet:
-    first = i.pulls[0].at if i.pulls else None
+    first = i.pulled_at
     return Sheet(
         sheet_id(s.id, i.ordinal), i.mark or "", s.name, recipe_print_id(s.recipe),
         i.purpose or "edition", i.state, i.verdict, None if first is None else first.wall_ms,

@@ -11,12 +11,13 @@ from typing import Final
 from benchapp.events import impression as e
 from benchapp.events.entry import Entry
 from benchapp.events.field_types import given
-from benchapp.events.words import SheetEndWord
+from benchapp.events.words import COUNTERPROOF, SheetEndWord
 from benchapp.session.copying import replace
 from benchapp.session.names import next_sheet_number
 from benchapp.session.state import (
     NOT_KNOWN,
     SPOILED_TRY,
+    FromSheet,
     Impression,
     Pull,
     ReadingTaken,
@@ -56,6 +57,16 @@ def _pulled(s: Session, entry: Entry, t: int) -> Session:
         i, number=i.number or pulled.number, mark=i.mark or pulled.mark,
         pulls=(*i.pulls, pull), purpose=pulled.purpose, purpose_by=pulled.purpose_by,
         state=pulled.state))
+
+
+def _counterproof(s: Session, entry: Entry, t: int) -> Session:
+    pulled = e.CounterproofPulled.from_entry(entry)
+    if pulled.impression != len(s.impressions) + 1:
+        return s
+    new = Impression(pulled.impression, number=pulled.number, mark=pulled.mark,
+                     purpose=COUNTERPROOF, purpose_by="printer",
+                     counterproof=FromSheet(pulled.source, entry.at))
+    return replace(s, impressions=(*s.impressions, new))
 
 
 def _ended(s: Session, entry: Entry, t: int) -> Session:
@@ -172,6 +183,7 @@ SHEETS: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "impression begun": _begun,
     "sheet taken": _sheet,
     "pulled": _pulled,
+    "counterproof pulled": _counterproof,
     "impression ended": _ended,
     "laid to dry": _laid,
     "set aside": _aside,

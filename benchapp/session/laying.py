@@ -13,7 +13,12 @@ from benchapp.edition.state import Register
 from benchapp.edition.streams import stack_stream
 from benchapp.events.entry import Draft, Moment
 from benchapp.events.event import ActionTakenBack
-from benchapp.events.impression import ImpressionJudged, ImpressionLaidToDry, ImpressionPulled
+from benchapp.events.impression import (
+    CounterproofPulled,
+    ImpressionJudged,
+    ImpressionLaidToDry,
+    ImpressionPulled,
+)
 from benchapp.events.session import SessionActionTakenBack
 from benchapp.events.stack import (
     SheetLaid,
@@ -29,6 +34,9 @@ from benchapp.session.state import Session, StudioState
 
 #: Only an action that wrote one of these does anything to a stack.
 CAUSES: Final = ("laid to dry", "judged", "taken back")
+
+#: What a sheet comes from.
+_PULLED: Final = (ImpressionPulled, CounterproofPulled)
 
 
 def on_boards(room: StudioState, boards: Boards, drafts: Sequence[Draft],
@@ -113,7 +121,7 @@ def open_stack(boards: Boards, session: str) -> Stack | None:
 
 def _mark_in(drafts: Iterable[Draft], ordinal: int) -> str | None:
     """The mark of a sheet pulled and laid in one action."""
-    return next((d.event.mark for d in drafts if isinstance(d.event, ImpressionPulled)
+    return next((d.event.mark for d in drafts if isinstance(d.event, _PULLED)
                  and d.event.impression == ordinal), None)
 
 
@@ -140,7 +148,7 @@ def pulls_undone(room: StudioState, drafts: Iterable[Draft]) -> tuple[str, ...]:
     """The sheets whose pull these drafts take back."""
     undone = {d.event.action for d in drafts if isinstance(d.event, ActionTakenBack)}
     return tuple(sheet_id(session_id(e.stream), e.event.impression) for e in room.journal
-                 if e.action in undone and isinstance(e.event, ImpressionPulled)) if undone else ()
+                 if e.action in undone and isinstance(e.event, _PULLED)) if undone else ()
 
 
 def held_fast(register: Register, sheets: Iterable[str]) -> Refusal | None:

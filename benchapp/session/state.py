@@ -14,7 +14,7 @@ from typing import Final, Literal
 
 from benchapp.edition.packs import Pack
 from benchapp.events.entry import Entry, Moment
-from benchapp.events.words import PURPOSES
+from benchapp.events.words import COUNTERPROOF, PURPOSES
 from benchapp.recipe.model import Recipe, Step
 from benchapp.session.compiled_recipe import CompiledRecipe
 
@@ -27,7 +27,7 @@ SPOILED_TRY: Final = "spoiled before the pull"
 PROGRESSIVE: Final = "progressive"
 SPOILED_PULLED: Final = "spoiled before the last pull"
 #: These never count towards the wanted number.
-NOT_COUNTED: Final = ("warm-up", "ghost")
+NOT_COUNTED: Final = ("warm-up", "ghost", COUNTERPROOF)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +94,14 @@ class Pull:
 
 
 @dataclass(frozen=True, slots=True)
+class FromSheet:
+    """What a counterproof was pulled from: the ordinal of that impression, and when."""
+
+    source: int
+    at: Moment
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingTaken:
     """A named value with its unit, as typed."""
 
@@ -116,6 +124,7 @@ class Impression:
         sheet: What became of the sheet of a try given up: `back` in its pack, or `lost`; None:
             it had none, or is in a book from before this was asked.
         ended: How it ended where it stays as it is: one of the three above.
+        counterproof: What it was pulled from, where that was no plate; None: it is no counterproof.
         laid: Its last step is done, and it was laid to dry.
         aside: Its last step is done, and it is spoiled: it does not go under the boards.
     """
@@ -133,6 +142,7 @@ class Impression:
     damp: bool | None = None
     sheet: Literal["back", "lost"] | None = None
     ended: str | None = None
+    counterproof: FromSheet | None = None
     laid: bool = False
     aside: bool = False
     verdict: Verdict | None = None
@@ -145,6 +155,13 @@ class Impression:
     def pulled(self) -> bool:
         """It exists: it has been through the press at least once."""
         return self.number is not None
+
+    @property
+    def pulled_at(self) -> Moment | None:
+        """When it first went through the press; None: it has not, or that time was not taken."""
+        if self.counterproof is not None:
+            return self.counterproof.at
+        return self.pulls[0].at if self.pulls else None
 
     @property
     def over(self) -> bool:

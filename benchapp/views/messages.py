@@ -7,7 +7,8 @@ stands. Pure; the texts are the printer's own, to be made visible where shown.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Final
+from functools import partial
+from typing import Any, Final
 
 from benchapp.events import call as c
 from benchapp.events import impression as i
@@ -18,6 +19,7 @@ from benchapp.events.field_types import ABSENT, given
 from benchapp.events.stack import SheetLifted
 from benchapp.events.streams import stream_family
 from benchapp.quantities import minutes_text
+from benchapp.session import actions as a
 from benchapp.session.annotate import last_pulled, try_words
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.context import worked_ms
@@ -395,6 +397,11 @@ def _always(text: str) -> Callable[[StudioState, Session, BookEvent], str]:
     return lambda room, s, told: text
 
 
+def _declared(tell: Callable[[Session, Any], str], room: StudioState, s: Session,
+              told: BookEvent) -> str:
+    return tell(s, told)
+
+
 _TELLERS: Final[Tellers] = dict((
     teller(e.SessionOpened, lambda r, s, x: session_headline(s)),
     teller(e.SessionContinued, _continued),
@@ -446,4 +453,6 @@ _TELLERS: Final[Tellers] = dict((
     teller(c.WallClockStepped, _stepped),
     teller(c.MachineSlept, lambda r, s, x: f"The machine slept for {minutes_text(x.ms)}"),
     *ROOM_TELLERS,
+    # What an action declares of its own events.
+    *(teller(of, partial(_declared, tell)) for spec in a.SPECS for of, tell in spec.tells.items()),
 ))

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from benchapp.events.entry import Moment
+from benchapp.session.annotate import source_mark
 from benchapp.session.counting import does_count
 from benchapp.session.names import step_of
 from benchapp.session.sheet_asked import of_no_pack_words
@@ -89,10 +90,16 @@ def _line(s: Session, i: Impression) -> SheetLine:
                      for r in i.readings)
     return SheetLine(
         i.ordinal, i.number or 0, i.mark or "", for_text(i.purpose or "", i.state),
-        i.purpose_by == "rule", i.verdict, i.tags, readings, i.notes, i.look_again, i.ended,
+        i.purpose_by == "rule", i.verdict, i.tags, readings, i.notes, i.look_again, _ended(s, i),
         does_count(s, i), tuple(of_no_pack_words(i.damp) if p is None else _pack_words(p, s.id)
                                 for p in i.sheets),
-        i.pulls[0].at if i.pulls else None)
+        i.pulled_at)
+
+
+def _ended(s: Session, i: Impression) -> str | None:
+    """How it ended where it stays as it is; a counterproof names the sheet it is of."""
+    of = source_mark(s, i)
+    return i.ended if of is None else f"of {of}"
 
 
 def shown_unit(unit: str | None) -> str:

@@ -46,6 +46,7 @@ look again
 
 keep
 reading tone 4
+counterproof
 
 
 

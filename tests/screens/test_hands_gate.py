@@ -21,8 +21,9 @@ ALLOWED = {"go on", "back", "look again", "pause"}
 OTHERS = [
     *"abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789", "tab", "shift+tab", "delete",
     "escape", "home", "end", "up", "left", "pageup", "insert", "plus", "minus", "full_stop",
-    "comma", "question_mark", "greater_than_sign", "equals_sign", "slash", "colon", "f1", "f2",
-    "f3", "ctrl+z", "ctrl+s", "ctrl+p", "alt+x", "left_shift", "right_super", "ctrl+@", "é", "日",
+    "comma", "question_mark", "greater_than_sign", "less_than_sign", "equals_sign", "slash",
+    "colon", "f1", "f2", "f3", "ctrl+z", "ctrl+s", "ctrl+p", "alt+x", "left_shift", "right_super",
+    "ctrl+@", "é", "日",
 ]  # fmt: skip
 SWITCH = ["space", "enter", "pagedown", "right", "f5", "f13", "shift+f1", "backspace", "l", "p"]
 

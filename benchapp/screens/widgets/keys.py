@@ -11,12 +11,12 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from benchapp.safe_text import SafeText, cell_width, sanitize
+from benchapp.session.actions.spec import KEY_SIGNS
 
 #: How keys are written for people, where the framework's own name is no word.
 KEY_WORDS: Final = {
-    "space": "space", "enter": "enter", "escape": "esc", "backspace": "backspace", "plus": "+",
-    "minus": "-", "full_stop": ".", "question_mark": "?", "comma": ",",
-    "greater_than_sign": ">", "up": "↑", "down": "↓",
+    **KEY_SIGNS, "space": "space", "enter": "enter", "escape": "esc", "backspace": "backspace",
+    "minus": "-", "question_mark": "?", "comma": ",", "up": "↑", "down": "↓",
     "left": "←", "right": "→", "delete": "delete", "ampersand": "&",
     "equals_sign": "=",
     "pageup": "page up", "pagedown": "page down",

@@ -10,6 +10,7 @@ from typing import Final
 
 from benchapp.session.actions import (
     clocks,
+    counterproof,
     end_of_day,
     hands,
     judge,
@@ -21,6 +22,7 @@ from benchapp.session.actions import (
     steps,
 )
 from benchapp.session.actions.clocks import *
+from benchapp.session.actions.counterproof import *
 from benchapp.session.actions.end_of_day import *
 from benchapp.session.actions.hands import *
 from benchapp.session.actions.judge import *
@@ -36,7 +38,8 @@ from benchapp.session.actions.steps import *
 
 #: The families, in the order help lists them.
 _FAMILIES: Final = (
-    steps, hands, judge, notes, press, settings, clocks, paper, end_of_day, sessions,
+    steps, hands, judge, notes, press, counterproof, settings, clocks, paper, end_of_day,
+    sessions,
 )  # fmt: skip
 SPECS: Final[tuple[ActionSpec, ...]] = tuple(spec for family in _FAMILIES for spec in family.SPECS)
 """Each word an entry may keep of the action that caused it."""

@@ -98,6 +98,9 @@ def _say_purpose(page: SessionContext, action: SayFor) -> Refusal | None:
              else in_hand(s) or last_pulled(s))
     if meant is None:
         return NO_SHEET
+    if meant.counterproof is not None:
+        return Refusal(f"{meant.mark} is a counterproof, not pulled from the plate",
+                       "name the sheet you mean by its mark")
     state = action.state
     if action.purpose == "SP" and state is None and meant.pulled:
         state = state_at_pull(page.state, s, meant)

@@ -6,17 +6,22 @@ Each family of actions is one module: the values, what they do, and the two tabl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
 
 from benchapp.decision import ActionRule
 from benchapp.events.entry import Moment
+from benchapp.events.event import BookEvent
 from benchapp.session.actions.action import Action as Action
 from benchapp.session.actions.asking import AskContext, Reply
 from benchapp.session.actions.typed import ParseContext, ParsedLine
 from benchapp.session.context import SessionContext
 from benchapp.session.state import Session, StudioState
+
+#: What a key is called where its name is not what stands on it.
+KEY_SIGNS: Final = {
+    "plus": "+", "full_stop": ".", "greater_than_sign": ">", "less_than_sign": "<"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +43,7 @@ class ActionSpec:
         tries: What it may mean now: it is possible if any of these would not be refused.
         possible: Whether it is possible now, where trying does not tell.
         asks: What its key asks first; None: the key does what `makes` says.
+        tells: What is told of the events that are its own.
         reads: What the text behind the word means in `--plain`; None: nothing is taken, or a
             sheet where `of_sheet` says so.
     """
@@ -57,6 +63,7 @@ class ActionSpec:
     possible: Callable[[StudioState, Session, Moment], bool] | None = None
     asks: Callable[[AskContext], Reply] | None = None
     reads: Callable[[ParseContext, str], ParsedLine] | None = None
+    tells: Mapping[type[BookEvent], Callable[[Session, Any], str]] = field(default_factory=dict)
 
     def names(self, action: Action) -> bool:
         """Whether an entry caused by the action keeps this word."""
