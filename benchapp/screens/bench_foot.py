@@ -5,11 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.events.entry import Moment
-from benchapp.screens.bench_words import key_action_words
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.session import actions as a
 from benchapp.session.state import StudioState
-from benchapp.views.availability import PROOFING, specs_now
+from benchapp.views.availability import proof_specs, specs_now
 from benchapp.views.bench import BenchView
 from benchapp.views.cut_short import cut_by
 
@@ -28,20 +27,21 @@ def foot_keys(room: StudioState, shown: BenchView, now: Moment) -> list[tuple[st
         return [*keys, *_AWAY]
     if shown.now.must:
         keys.append((f"1-{len(shown.now.must)}", "answer"))
-    specs = [(spec.word, (spec.key or "", key_action_words(room.session, spec.word)
-                          + _cut(room, spec.word, now)))
-             for spec in specs_now(room, room.session, now)]
-    own = PROOFING if room.session.recipe.proofing is not None else ()
-    keys += [key for word, key in specs if word in own]
+    s = room.session
+    specs = [(spec, (spec.key or "", (spec.word if spec.foot is None else spec.foot(s))
+                     + _early(room, spec, now))) for spec in specs_now(room, s, now)]
+    own = proof_specs(s)
+    keys += [key for spec, key in specs if spec in own]
     if shown.now.asks and shown.mark and room.clean:
         keys += [("1-5", "grade"), ("=", "as the last")]
-    keys += [key for word, key in specs if word not in own]
+    keys += [key for spec, key in specs if spec not in own]
     if room.clean:
         keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
                  (SEARCH_KEY, "search"), *_AWAY]
     return keys
 
 
-def _cut(room: StudioState, word: str, now: Moment) -> str:
-    """That sheets out now would be out early; how much is not said where no count runs."""
-    return ": soak cut short" if word == "out" and cut_by(room, a.SheetsOut(), now) else ""
+def _early(room: StudioState, spec: a.ActionSpec, now: Moment) -> str:
+    """That it would come too early now; how much is not said where no count runs."""
+    early = spec.early and spec.makes is not None and cut_by(room, spec.makes, now)
+    return spec.early if early else ""

@@ -14,8 +14,6 @@ from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.widgets.call_bar import answer_words
-from benchapp.session.annotate import judged_now
-from benchapp.session.state import Session
 from benchapp.views.bench import BenchView, CallView, NowView, SheetView
 from benchapp.views.clocks import ClockView, Count
 
@@ -357,14 +355,6 @@ def offered_line(view: BenchView) -> SafeText:
     """Optional steps that can be done now, and the key that chooses one: it needs clean hands."""
     can = view.offered and (view.hands == "clean" or view.helper is not None)
     return sanitize(f"you can also do: {', '.join(view.offered)} (o)" if can else "")
-
-
-def key_action_words(s: Session, word: str) -> str:
-    """What a key does; a verdict names its sheet where that is not the one just pulled."""
-    if word == "reworked" and s.recipe.proofing is not None:
-        return "state, reworked"
-    sheet = judged_now(s, word) if word in VERDICTS else ""
-    return f"{word}: {sheet}" if sheet else word
 
 
 def other_clocks(shown: BenchView) -> tuple[ClockView, ...]:

@@ -15,8 +15,9 @@ from benchapp.session import actions as a
 from benchapp.session.decide import decide, hands_gate
 from benchapp.session.state import Session, StudioState
 
-PROOFING: Final = ("reworked", "skip", "enough")
-"""What a proofing day goes by: a state, a rework, what is skipped, the last proof."""
+_FOR_PROOFS: Final = tuple(sorted((spec for spec in a.REGISTRY if spec.proofing is not None),
+                                  key=lambda spec: spec.proofing or 0))
+"""What a day of proofs goes by: a state, a rework, what is skipped, the last proof."""
 
 _BY_USE: Final = tuple(sorted((spec for spec in a.REGISTRY if spec.use is not None),
                               key=lambda spec: spec.use or 0))
@@ -38,10 +39,14 @@ def possible_actions(room: StudioState, s: Session, word: str, now: Moment) -> I
 
 def specs_now(room: StudioState, s: Session, now: Moment) -> tuple[a.ActionSpec, ...]:
     """The actions whose key does something now, those of most use first."""
-    own = PROOFING if s.recipe.proofing is not None else ()
-    first = [a.spec_of(word) for word in own]
-    return tuple(spec for spec in (*first, *(x for x in _BY_USE if x.word not in own))
+    first = proof_specs(s)
+    return tuple(spec for spec in (*first, *(x for x in _BY_USE if x not in first))
                  if _works_now(room, s, spec, now))
+
+
+def proof_specs(s: Session) -> tuple[a.ActionSpec, ...]:
+    """The actions that come before all others on a day of proofs; none on another day."""
+    return () if s.recipe.proofing is None else _FOR_PROOFS
 
 
 def _works_now(room: StudioState, s: Session, spec: a.ActionSpec, now: Moment) -> bool:

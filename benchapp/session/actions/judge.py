@@ -40,6 +40,7 @@ from benchapp.session.annotate import (
     drop_running,
     end_as_it_is,
     in_hand,
+    judged_now,
     judged_sheet,
     noted_sheet,
     sheet_name,
@@ -50,7 +51,7 @@ from benchapp.session.annotate import (
 from benchapp.session.auto_steps import draft_auto_steps, marks_given
 from benchapp.session.context import SessionContext
 from benchapp.session.marks import read_mark
-from benchapp.session.state import SPOILED_TRY, Impression, Verdict
+from benchapp.session.state import SPOILED_TRY, Impression, Session, Verdict
 from benchapp.session.tags import fitting_tags, groups_of, tag_menu, used_tags
 
 __all__ = ["GiveMark", "Judge", "LookAgain", "SpoilTry", "Tag"]
@@ -271,16 +272,27 @@ def _read_mark(ears: ParseContext, rest: str) -> ParsedLine:
     return ParsedLine(GiveMark(read_mark(new) or new, ordinal), session)
 
 
+def _of(verdict: Verdict) -> Callable[[Session], str]:
+    """A verdict names its sheet where that is not the one just pulled."""
+    def words(s: Session) -> str:
+        sheet = judged_now(s, verdict)
+        return f"{verdict}: {sheet}" if sheet else verdict
+
+    return words
+
+
 SPECS: Final = (
     ActionSpec("look again", (LookAgain,), "Mark this sheet to be looked at again", "[MARK]",
                key="l", inky=True, makes=LookAgain(), of_sheet=True, use=17),
     ActionSpec("keep", (Judge,), "A good one", "[MARK]", key="k", of=_says("keep"),
-               makes=Judge("keep"), of_sheet=True, use=1),
+               makes=Judge("keep"), of_sheet=True, use=1, foot=_of("keep")),
     ActionSpec("doubtful", (Judge,), "To be decided later", "[MARK]", key="d",
-               of=_says("doubtful"), makes=Judge("doubtful"), of_sheet=True, use=2),
+               of=_says("doubtful"), makes=Judge("doubtful"), of_sheet=True, use=2,
+               foot=_of("doubtful")),
     ActionSpec("spoiled", (Judge, SpoilTry),
                "Spoiled; before its pull this try ends (lost: its sheet is lost)", "[MARK|lost]",
-               key="s", of=_says("spoiled"), use=3, tries=lambda room, s, now: [Judge("spoiled")],
+               key="s", of=_says("spoiled"), use=3, foot=_of("spoiled"),
+               tries=lambda room, s, now: [Judge("spoiled")],
                asks=_ask_spoiled, reads=_read_spoiled),
     ActionSpec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", key="t",
                of=lambda action: not action.off, use=4,

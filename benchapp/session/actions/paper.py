@@ -170,7 +170,7 @@ SPECS: Final = (
                reads=lambda ears, rest: ParsedLine(
                    DampPack(read_number(rest, "damped") if rest else None))),
     ActionSpec("out", (SheetsOut,), "The sheets are out of the water", key="u", makes=SheetsOut(),
-               use=8),
+               use=8, early=": soak cut short"),
     ActionSpec("sheet", (MoveSheet,), "A sheet: out of its pack, back, sprayed, dried",
                "out|back|sprayed|dried", key="y", use=27,
                tries=lambda room, s, now: map(MoveSheet, _MOVES), asks=_ask_sheet,

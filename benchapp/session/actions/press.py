@@ -230,6 +230,7 @@ SPECS: Final = (
                "N|none", key="b", use=26, tries=lambda room, s, now: [SetWanted(1)],
                asks=_ask_wanted, reads=_read_wanted),
     ActionSpec("enough", (Enough,), "Begin no further impression", key="q", makes=Enough(), use=22,
+               proofing=3,
                tries=lambda room, s, now: [] if s.enough else [Enough()]),
     ActionSpec("one more", (OneMore,), "Print one more that counts", key="m", makes=OneMore(),
                use=21),

@@ -40,6 +40,9 @@ class ActionSpec:
         makes: The action of the bare word, where nothing has to be asked.
         of_sheet: Whether a sheet may be named: what is made has an `impression`.
         use: Its place at the foot of the Bench, those of most use first; None: it is not there.
+        proofing: Its place before all others at the foot on a day of proofs; None: it has none.
+        foot: What its key is called at the foot now; None: by its word.
+        early: What is said behind its key where `makes` would end something before its time.
         tries: What it may mean now: it is possible if any of these would not be refused.
         possible: Whether it is possible now, where trying does not tell.
         asks: What its key asks first; None: the key does what `makes` says.
@@ -59,11 +62,15 @@ class ActionSpec:
     makes: Action | None = None
     of_sheet: bool = False
     use: int | None = None
+    proofing: int | None = None
+    foot: Callable[[Session], str] | None = None
+    early: str = ""
     tries: Callable[[StudioState, Session, Moment], Iterable[Action]] | None = None
     possible: Callable[[StudioState, Session, Moment], bool] | None = None
     asks: Callable[[AskContext], Reply] | None = None
     reads: Callable[[ParseContext, str], ParsedLine] | None = None
-    tells: Mapping[type[BookEvent], Callable[[Session, Any], str]] = field(default_factory=dict)
+    tells: Mapping[type[BookEvent], Callable[[Session, Any], str]] = field(
+        default_factory=dict, hash=False)
 
     def names(self, action: Action) -> bool:
         """Whether an entry caused by the action keeps this word."""

@@ -477,7 +477,7 @@ SPECS: Final = (
                use=18, tries=lambda room, s, now: (Redo(step.id) for step in s.recipe.each),
                asks=_ask_redo, reads=_read_redo),
     ActionSpec("skip", (SkipStep,), "Skip this step, or an inky one that comes",
-               "[STEP:] WHY|not STEP", key="x", use=19, tries=_skips, asks=_ask_skip,
+               "[STEP:] WHY|not STEP", key="x", use=19, proofing=2, tries=_skips, asks=_ask_skip,
                reads=_read_skip),
 )
 
