@@ -96,8 +96,8 @@ def _called(arguments: Arguments) -> int:
     except OSError as error:
         return _said(_refused(error), BOOK)
     except Exception as error:  # noqa: BLE001 - the outermost edge: a printer gets no traceback
-        warn(f"Something in the program went wrong: {type(error).__name__}: {error}",
-             "All that was acknowledged is in the book; an open session goes on with: "
+        warn(f"benchapp failed: {type(error).__name__}: {error}",
+             "Everything that was shown as done is in the book. To continue an open session: "
              "benchapp resume")
         return BOOK
 
@@ -106,8 +106,8 @@ def _refused(error: OSError) -> DiskProblem:
     """What the system did not let us do, where nothing nearer to it knew what to say."""
     where = f"{shown_path(error.filename)} cannot be used" if error.filename else (
         "The system refused something")
-    return DiskProblem(f"{where}: {system_said(error)}. See that the folder is yours and its disk "
-                       "is there, or name another folder with BENCHAPP_HOME.")
+    return DiskProblem(f"{where}: {system_said(error)}. Check that the folder is yours and its "
+                       "disk is there, or choose another folder with BENCHAPP_HOME.")
 
 
 def _command(name: str | None) -> Callable[[Arguments], int]:

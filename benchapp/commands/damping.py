@@ -27,7 +27,7 @@ def start_damping(arguments: Arguments) -> int:
     """Damp a pack of a recipe's paper now; without a recipe list the packs there are."""
     if arguments.recipe is None:
         if arguments.sheets is not None:
-            raise WrongUse("Whose sheets? Write: benchapp damp RECIPE --sheets N")
+            raise WrongUse("Name the recipe: benchapp damp RECIPE --sheets N")
         return _list(arguments)
     _, text = recipe_text(arguments.recipe)
     recipe = read_recipe(text)

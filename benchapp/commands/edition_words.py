@@ -259,7 +259,7 @@ COMMANDS: Final = (
 
 def _number(text: str) -> int:
     if not (text.isascii() and text.isdigit()) or not 1 <= int(text[:10]) <= 9_999:
-        raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 1 up")
+        raise argparse.ArgumentTypeError(f"{text} is not a count; write a whole number from 1 up")
     return int(text)
 
 
@@ -270,7 +270,7 @@ def _end(text: str) -> int:
 
 def _pulls(text: str) -> int:
     if not (text.isascii() and text.isdigit()):
-        raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 0 up")
+        raise argparse.ArgumentTypeError(f"{text} is not a count; write a whole number from 0 up")
     return int(text[:10])
 
 
@@ -279,4 +279,4 @@ def _day(text: str) -> str:
         return date.fromisoformat(text if _DAY.fullmatch(text) else "").isoformat()
     except ValueError:
         raise argparse.ArgumentTypeError(
-            f"{text} is no date; write one such as 2026-05-03") from None
+            f"{text} is not a date; write one such as 2026-05-03") from None

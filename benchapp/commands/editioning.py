@@ -28,8 +28,8 @@ from benchapp.service.editions import EditionService
 def show_edition(arguments: Arguments) -> int:
     """List every edition, or show one whole; or say something of it first."""
     if arguments.key is not None and arguments.artist is None:
-        raise WrongUse("A key is said with --artist, where an edition is begun; a recipe has its "
-                       "own, as key: under print:")
+        raise WrongUse("--key goes with --artist, to begin an edition. A recipe has its own key: "
+                       "under print:")
     if arguments.template is not None:
         return recalling.write_template(arguments)
     if arguments.recall is not None:
@@ -197,7 +197,7 @@ def _clash(editions: EditionService, print_: str, said: str) -> Clash:
     found = [c for c in known if said.casefold() in c.text.casefold() or said == c.key]
     if len(found) == 1:
         return found[0]
-    raise Refused("No clash is there now" if not known else
+    raise Refused("There is no clash now" if not known else
                   f"Which of them is not clear: {'; '.join(c.text for c in known)}")
 
 
@@ -211,7 +211,7 @@ def _caps(editions: EditionService, said: list[str], print_: str) -> Mapping[str
             continue
         count, _, inside = count.partition(":")
         if not (sign and count.isascii() and count.isdigit() and inside in ("", "inside")):
-            raise WrongUse(f"{one} is no count of proofs; write such as AP=4, or AP=4:inside")
+            raise WrongUse(f"{one} is not a count of proofs; write such as AP=4, or AP=4:inside")
         known = next((k for k in KINDS_OF_PROOF if k.casefold() == kind.casefold()), kind)
         caps[known] = Cap(int(count[:9]), inside == "inside")
     return caps

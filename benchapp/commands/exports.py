@@ -231,9 +231,9 @@ def import_file(arguments: Arguments) -> int:
             sessions = taken_in_sessions(book, told)
             origin = book.origin
     except jsonl.NotOurs as wrong:
-        raise Refused(f"{path}:{wrong.line}:1: {wrong.why}. Nothing was taken in.") from None
+        raise Refused(f"{path}:{wrong.line}:1: {wrong.why}. Nothing was imported.") from None
     except Unfit as wrong:
-        raise Refused(f"{path}:{found.number}:1: {wrong.why}. Nothing was taken in.") from None
+        raise Refused(f"{path}:{found.number}:1: {wrong.why}. Nothing was imported.") from None
     except OSError as error:
         raise files.system_problem(path, "cannot be read", error) from None
     if arguments.json:

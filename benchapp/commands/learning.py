@@ -114,7 +114,7 @@ def _chosen(arguments: Arguments,
     possible = {str(n): p for n, p, there in offered if there}
     for n in arguments.only:
         if n not in possible:
-            raise WrongUse(f"{n} is none of the changes that can be made; there are "
+            raise WrongUse(f"{n} is not one of the changes; there are "
                            f"{', '.join(possible) or 'none'}")
     return [p for n, p in possible.items() if not arguments.only or n in arguments.only]
 

@@ -27,7 +27,7 @@ from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
 from benchapp.service.editions import EditionService
 from benchapp.views.signing import ToSign
 
-_HOW_TO_SIGN: Final = ("This can't be taken back. Write yes to record them, or the figures of "
+_HOW_TO_SIGN: Final = ("This cannot be undone. Write yes to record them, or the figures of "
                        "those to leave out: ")
 
 
@@ -150,7 +150,7 @@ def _sure_of_list(arguments: Arguments, editions: EditionService, action: a.Sign
         return action
     if not can_ask():
         warn(*_list_lines(kept, about))
-        raise WrongUse("Signing can't be taken back: add --yes if all of this list was signed")
+        raise WrongUse("Signing cannot be undone: add --yes if all of this list was signed")
     while kept:
         warn(*_list_lines(kept, about))
         answer = ask_line(_HOW_TO_SIGN).casefold()

@@ -81,4 +81,4 @@ def _day(text: str) -> date:
         return date.fromisoformat(text if _DAY.fullmatch(text) else "")
     except ValueError:
         raise argparse.ArgumentTypeError(
-            f"{text} is no date; write one such as 2026-05-03") from None
+            f"{text} is not a date; write one such as 2026-05-03") from None

@@ -254,7 +254,7 @@ _COMMANDS: Final = (
 
 def _number(text: str) -> int:
     if not (text.isascii() and text.isdigit()) or not 1 <= int(text[:10]) <= 100_000:
-        raise argparse.ArgumentTypeError(f"{text} is no count; write a whole number from 1 up")
+        raise argparse.ArgumentTypeError(f"{text} is not a count; write a whole number from 1 up")
     return int(text)
 
 
@@ -263,5 +263,5 @@ def _speed(text: str) -> Fraction:
     speed = Fraction(found[1]) if found else Fraction(0)
     if not 0 < speed <= _FASTEST:
         raise argparse.ArgumentTypeError(
-            f"{text} is no speed; write a number above 0, at most {_FASTEST}")
+            f"{text} is not a speed; write a number above 0, at most {_FASTEST}")
     return speed

@@ -37,7 +37,7 @@ _COLUMNS: Final = (60, 160)
 def show_plan(arguments: Arguments) -> int:
     """Say what a day holds; nothing is written."""
     if arguments.wanted is None and arguments.until is None:
-        raise WrongUse("Say how many are wanted, or when all must be over: --wanted 10 or "
+        raise WrongUse("Say how many you want, or when the day must be over: --wanted 10 or "
                        "--until 17:00")
     recipe = read_recipe(recipe_text(arguments.recipe)[1])
     now = SystemClock().now()
@@ -102,7 +102,7 @@ def _date(said: str, today: date) -> date:
         found = date.fromisoformat(said if _DATE.fullmatch(said) else "")
         Zero(found, 0).moment  # noqa: B018 - may lie outside what a calendar holds
     except (ValueError, OverflowError):
-        raise WrongUse(f"--on: {said} is no day; write today, tomorrow or one such as "
+        raise WrongUse(f"--on: {said} is not a day; write today, tomorrow or one such as "
                        "2026-05-03") from None
     return found
 

@@ -72,7 +72,7 @@ def read_wanted(text: str) -> int:
     """
     found = read_count(text)
     if found < 1:
-        raise QuantityError(f"{quote_text(text)} is no count", "write a whole number from 1 up")
+        raise QuantityError(f"{quote_text(text)} is not a count", "write a whole number from 1 up")
     return found
 
 

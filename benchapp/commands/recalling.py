@@ -97,4 +97,4 @@ def _problem(table: OldNumbersTable, refused: LineRefused) -> TableProblem:
 
 
 def _all(path: Path, problems: tuple[TableProblem, ...]) -> str:
-    return "\n".join([*(p.at(str(path)) for p in problems), "Nothing was taken in."])
+    return "\n".join([*(p.at(str(path)) for p in problems), "Nothing was imported."])

@@ -55,7 +55,7 @@ def new_recipe(arguments: Arguments) -> int:
 def _name(said: str) -> str:
     name = said.removesuffix(".yaml")
     if why_refused(name) or not _NAME.fullmatch(name) or name.endswith((" ", ".")):
-        raise WrongUse(f"{said} is no name for a recipe; write letters, digits and hyphens, "
+        raise WrongUse(f"{said} cannot be the name of a recipe; write letters, digits and hyphens, "
                        f"such as {files.file_slug(name)}")
     if files.is_device(name):
         raise WrongUse(f"{said} is the name of a device on Windows, so no recipe can be called "

@@ -137,7 +137,7 @@ def refuse_options(arguments: Arguments, beside: str, *flags: str) -> None:
     given = [flag for flag in flags
              if getattr(arguments, option_dest(flag)) not in (None, [], False)]
     if given:
-        raise WrongUse(f"{' and '.join(given)} cannot stand beside {beside}: leave one of them out")
+        raise WrongUse(f"{' and '.join(given)} cannot be used with {beside}: leave one of them out")
 
 
 def option_dest(flag: str) -> str:

@@ -30,8 +30,8 @@ def answer_ink(arguments: Arguments) -> list[ToldAnswer]:
         answer = ink_parts.mix_ink(parts, arguments.total, arguments.step or ink_parts.STEP)
         return [ToldAnswer(answer if arguments.step else with_sources(answer, OWN_STEP))]
     if arguments.plate is None and arguments.impressions is None:
-        raise WrongUse("Mix by --part NAME:PARTS and --total MASS, or ask what a day takes by "
-                       "--plate SIZE and --impressions N")
+        raise WrongUse("Give --part NAME:PARTS and --total MASS to mix, or --plate SIZE and "
+                       "--impressions N for the ink of a day")
     require_options(arguments, "--plate", "--impressions")
     refuse_options(arguments, "--plate", "--step")
     used = [Used(grams, count, arguments.plate) for grams, count in arguments.used]
@@ -101,7 +101,7 @@ def _press_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
                                                       t in of.sides})})
             for of, answer in found if answer is not None]
     if not told:
-        raise Refused(f"{recipe.print.title} gives no pitch and no screws; "
+        raise Refused(f"{recipe.print.title} has no pitch and no screws; "
                       "write them under press: in the recipe")
     return told
 

@@ -43,7 +43,7 @@ def _tear_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
     told = [ToldAnswer(answer, (paper.name or paper.key) if len(found) > 1 else "")
             for paper, answer in found if answer is not None]
     if not told:
-        raise Refused(f"{recipe.print.title} gives no sheet and piece to tear; "
+        raise Refused(f"{recipe.print.title} has no sheet and piece to tear; "
                       "write both under paper: in the recipe")
     return told
 
@@ -111,11 +111,11 @@ def _damps(arguments: Arguments) -> list[ToldAnswer]:
         refuse_options(arguments, "a recipe", "--sheet", "--weight", "--weighed", "--delivered")
         recipe, learnt = of_recipe(arguments)
         if recipe.paper is None or recipe.paper.damp is None:
-            raise Refused(f"{recipe.print.title} is printed on paper that is not damped")
+            raise Refused(f"{recipe.print.title} is printed on dry paper")
         if arguments.target is None and is_thin(recipe.paper.weight):
-            raise Refused(f"The paper of {recipe.print.title} is thin, and no figure is known for "
-                          "how damp it should be; give --target, which --wet and --dry tell of a "
-                          "sheet that printed well")
+            raise Refused(f"The paper of {recipe.print.title} is thin, and benchapp has no figure "
+                          "for how damp it should be. Give --target; --wet and --dry of a sheet "
+                          "that printed well show it")
         answer = damp_for(recipe.paper, learnt, _count(arguments), target=arguments.target)
         if answer is None:
             raise Refused(f"{recipe.print.title} says neither size nor weight of its paper; write "

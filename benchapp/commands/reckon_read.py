@@ -55,7 +55,7 @@ class Figure:
 def read_natural(text: str) -> int:
     """A count from 0 up; whether it will do is for the arithmetic to say."""
     if not _COUNT.fullmatch(text.strip()):
-        raise QuantityError(f"{quote_text(text)} is no count", "write a whole number such as 20")
+        raise QuantityError(f"{quote_text(text)} is not a count", "write a whole number such as 20")
     return int(text)
 
 
@@ -87,7 +87,7 @@ def read_change(text: str) -> tuple[Length, Length]:
     """`1.2 mm to 1.5 mm`: how thick it was, and how thick it is now."""
     found = _TO.fullmatch(text.strip()[:200])
     if found is None:
-        raise QuantityError(f"{quote_text(text)} is no change", "write it as 1.2 mm to 1.5 mm")
+        raise QuantityError(f"{quote_text(text)} is not a change", "write it as 1.2 mm to 1.5 mm")
     return read_length(found[1]), read_length(found[2])
 
 

@@ -197,7 +197,7 @@ def accept_answer(answer: Outcome) -> Outcome:
 
 
 def confirm_or_stop(arguments: Arguments, what: str,
-                    then: str = "This can't be taken back") -> None:
+                    then: str = "This cannot be undone") -> None:
     """Go on only where the printer says yes to what can't be taken back.
 
     Args:

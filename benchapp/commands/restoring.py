@@ -75,7 +75,7 @@ def _list_backups(path: Path) -> int:
     if not found:
         raise Refused("\n".join((
             f"There is no backup in {path.parent} or {files.backups_folder(path)}. "
-            "Name one that lies elsewhere: benchapp book restore FILE", *mirror)))
+            "Name one elsewhere: benchapp book restore FILE", *mirror)))
     say("Copies of a book, the newest first. To restore one: benchapp book restore FILE",
         *(f"  {as_typed(one.file)}  {_count(one.entries)}, the last of "
           f"{local_time(one.last.at):%Y-%m-%d %H:%M}{'' if one.sound else ', damaged'}"
@@ -176,7 +176,7 @@ def _merged(book: Book, entries: Sequence[Entry], path: Path) -> Merged:
     try:
         return book.merge(entries)
     except Unfit as wrong:
-        raise Refused(f"{path}: {_which(entries, wrong)}. Nothing was taken in.") from None
+        raise Refused(f"{path}: {_which(entries, wrong)}. Nothing was imported.") from None
 
 
 def _which(entries: Sequence[Entry], wrong: Unfit) -> str:

@@ -15,7 +15,7 @@ def search_book(arguments: Arguments) -> int:
     """List where all the words stand, the newest session first."""
     words = " ".join(arguments.words)
     if not words.strip():
-        raise WrongUse("What is looked for? Write: benchapp search salty")
+        raise WrongUse("Name the words to look for: benchapp search salty")
     if arguments.from_ and arguments.to and arguments.from_ > arguments.to:
         raise WrongUse(f"{arguments.from_} is after {arguments.to}; --from is the earlier day")
     with read_book(arguments) as book:

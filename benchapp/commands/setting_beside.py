@@ -57,7 +57,7 @@ def show_comparison(arguments: Arguments) -> int:
             found = Comparison(tuple(name for name, _ in days),
                                compare_sessions([r for _, r in days]))
         elif any(rows):
-            raise WrongUse("One is a session and the other a sheet; name two of one sort")
+            raise WrongUse("One is a session, the other a sheet; name two sessions or two sheets")
         else:
             sheets = _sheets(book, named)
             found = Comparison(tuple(x.head for x in sheets),

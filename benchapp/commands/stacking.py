@@ -81,7 +81,7 @@ def _show(editions: EditionService, arguments: Arguments) -> None:
     if arguments.json:
         say_json(StackReport.FORMAT, boards_report(editions.boards, now, editions.hours))
         return
-    say(*(boards_lines(editions.boards, now, editions.hours) or ["Nothing lies under boards."]))
+    say(*(boards_lines(editions.boards, now, editions.hours) or ["Nothing is under boards."]))
 
 
 def _calendar(editions: EditionService, arguments: Arguments) -> None:
@@ -125,7 +125,7 @@ def _lift(editions: EditionService, said: str) -> b.Lift:
     sheet = resolve_sheet(editions, said)
     stack = next((s for s in editions.boards.up if any(x.sheet == sheet for x in s.sheets)), None)
     if stack is None:
-        raise Refused(f"{said} does not lie under boards")
+        raise Refused(f"{said} is not under boards")
     return b.Lift(stack.id, sheet)
 
 
@@ -149,7 +149,7 @@ def _stack(editions: EditionService, said: str | None) -> Stack:
     """
     stacks = stacks_in_use(editions.boards, _now(editions))
     if not stacks:
-        raise Refused("Nothing lies under boards")
+        raise Refused("Nothing is under boards")
     if said is None and len(stacks) == 1:
         return stacks[0]
     names = "; ".join(f"{n} {s.name}" for n, s in enumerate(stacks, 1))

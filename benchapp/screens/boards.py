@@ -73,7 +73,7 @@ class BoardsScreen(EditionList):
             out += [row for x in stack_lines(s, workshop.hours, shared)
                     for row in wrap_rows(x, across, "quiet", first=((SafeText("  "), "text"),))]
         self.query_one(Rows).set_rows(out or [
-            Row(((SafeText("Nothing lies under boards."), "quiet"),))])
+            Row(((SafeText("Nothing is under boards."), "quiet"),))])
 
     @staticmethod
     def _due(d: Due, words: str, across: int) -> list[Row]:

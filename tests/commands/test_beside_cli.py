@@ -65,7 +65,7 @@ def test_sheets_stand_beside_each_other_and_the_standard(
 
 
 @pytest.mark.parametrize(("words", "code", "said"), [
-    (("beside", "last", "D4"), 2, "One is a session and the other a sheet"),
+    (("beside", "last", "D4"), 2, "One is a session, the other a sheet"),
     (("beside", "D1", "D2", "D3"), 2, "D3 is one too many"),
     (("beside", "Q7"), 1, "No sheet Q7"),
     (("life", "Nothing Here"), 2, "No print is called Nothing Here"),

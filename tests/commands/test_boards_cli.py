@@ -199,7 +199,7 @@ def test_what_lay_under_boards_long_ago_is_not_on_the_list(
     found = call("--book", drying, "boards", "--json").json
     assert found == []  # that day lies months back on the clock of today
     assert call("--book", drying, "boards", "--changed").code == 1
-    assert call("boards").out.strip() == "Nothing lies under boards."
+    assert call("boards").out.strip() == "Nothing is under boards."
 
 
 def test_the_calendar_leaves_to_a_file_that_is_not_written_over(
@@ -286,4 +286,4 @@ def test_a_stack_of_today_is_worked_from_the_command_line(
     assert call("boards", "1", "--left").code == 1
     assert call("boards", "quince", "--weight", "3 kg").code == 1
     assert call("boards", "--down").code == 2
-    assert call("boards", "--down", "--yes").out.strip() == "Nothing lies under boards."
+    assert call("boards", "--down", "--yes").out.strip() == "Nothing is under boards."

@@ -293,7 +293,7 @@ def test_a_rehearsal_is_kept_in_no_book(call: Call, home: Path) -> None:
     (["sessions", "--jsn"], "did you mean --json"),
     (["run", "nowhere/x.yaml", "--plain"], "no such file"),
     (["run", "weigh-house", "--plain", "--wanted", "0"], "whole number from 1 up"),
-    (["rehearse", "weigh-house", "--plain", "--speed", "fast"], "no speed"),
+    (["rehearse", "weigh-house", "--plain", "--speed", "fast"], "not a speed"),
     (["run"], "RECIPE"),
     (["sessions", "extra"], "one word too many"),
     (["--book", "no/such.book", "sessions"], "no such file"),
@@ -371,7 +371,7 @@ def test_what_goes_wrong_in_the_program_is_no_traceback(
     monkeypatch.setattr("benchapp.commands.show.read_book", broken)
     told = call("sessions")
     assert told.code == 3
-    assert "All that was acknowledged is in the book" in told.err
+    assert "Everything that was shown as done is in the book" in told.err
     assert "Traceback" not in told.err
     assert "\x1b" not in told.err
 

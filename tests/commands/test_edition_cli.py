@@ -168,7 +168,7 @@ def test_what_cannot_be_taken_back_is_asked(
     before = listed(call, numbered)
     result = call("--book", str(numbered), *argv)
     assert result.code == 2
-    assert "can't be taken back: add --yes" in result.err
+    assert "cannot be undone: add --yes" in result.err
     for answer, code in (("no\n", 1), ("\n", 1), ("yes\n", 0)):
         monkeypatch.setattr(sys, "stdin", Terminal(answer))
         monkeypatch.setattr(sys, "stderr", Terminal())

@@ -72,7 +72,7 @@ def test_all_of_them_at_once_and_then_nothing_more(own, capsys):
 def test_the_wrong_number_is_said(own, capsys):
     """A number that is none of the list is wrong use, and nothing is written."""
     assert main(["learn", "slack-water", "--apply", "--only", "99"]) == 2
-    assert "99 is none of the changes" in capsys.readouterr().err
+    assert "99 is not one of the changes" in capsys.readouterr().err
     assert own.read_text(encoding="utf-8") == TEXT
 
 

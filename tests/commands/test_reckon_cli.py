@@ -262,7 +262,7 @@ def test_figures_beside_a_recipe_are_not_overheard(call: Call) -> None:
     """A figure the recipe gives already is refused, not dropped."""
     told = call("reckon", "press", "weigh-house", "--pitch", "3 mm")
     assert (told.code, told.out) == (2, "")
-    assert "--pitch cannot stand beside a recipe" in told.err
+    assert "--pitch cannot be used with a recipe" in told.err
 
 
 def test_the_record_of_a_print_feeds_its_answer(call: Call, home: Path) -> None:

@@ -117,7 +117,7 @@ def test_a_field_of_the_wrong_kind_is_refused_with_its_line(home, tmp_path, caps
     assert main(["import", str(path)]) == 1
     told = capsys.readouterr().err
     assert f"{path}:{at + 2}:1: {kind}: {why}" in told
-    assert "Nothing was taken in." in told
+    assert "Nothing was imported." in told
     with Book.reading(book_file()) as book:
         assert book.entries() == ()
 

@@ -6,6 +6,7 @@ stumbles over do not come back. The limits are this project's own.
 
 from __future__ import annotations
 
+import ast
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,6 +14,7 @@ from statistics import median
 
 import pytest
 
+import benchapp
 from benchapp.commands.front_page import front_page
 from benchapp.commands.parser import make_parser
 from benchapp.commands.syntax_tree import command_syntax
@@ -27,7 +29,8 @@ MEDIAN = 12
 #: Turns for which plain English has a plain word.
 MANNERED = re.compile(
     r"\b(?:stands?|stood|standing|lies|lain|bears?|borne|anew|afresh|whom|wherefore|thereof|"
-    r"trod|trodden|beforehand|hardly|(?:is|are) no [a-z]+|(?:is|was|are|were) (?:said|told)|"
+    r"trod|trodden|beforehand|hardly|(?<!there )(?:is|are) no [a-z]+|"
+    r"(?:is|was|are|were) (?:said|told)|"
     r"(?:is|be|was) taken back|(?:is|are|be) to be had|the one that is there|not yet late|"
     r"so long after|otherwise said|said otherwise|past the day)\b", re.IGNORECASE)
 
@@ -102,6 +105,23 @@ def test_every_help_text_is_short_and_plain() -> None:
         assert [m[0] for m in MANNERED.finditer(text)] == [], (where, text)
         if where != "front page":
             assert max((len(x.split()) for x in sentences(text)), default=0) <= MOST, where
+
+
+def raised_texts() -> Iterator[tuple[str, str]]:
+    """The texts that commands raise as errors, read off their sources."""
+    folder = Path(benchapp.__file__).parent
+    for path in (*folder.glob("commands/*.py"), folder / "cli.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Raise):
+                yield from ((path.name, one.value) for one in ast.walk(node)
+                            if isinstance(one, ast.Constant) and isinstance(one.value, str))
+
+
+def test_errors_of_commands_have_none_of_the_turns() -> None:
+    """`X is no count` is `X is not a count`."""
+    found = [(name, text) for name, text in raised_texts()
+             if re.search(r"^ (?:is|are) no ", text) or MANNERED.search(text)]
+    assert found == []
 
 
 @pytest.mark.parametrize(("text", "turn"), [

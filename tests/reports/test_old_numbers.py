@@ -147,7 +147,7 @@ def test_one_wrong_line_and_nothing_is_taken_in(printed: Path, call: Call,  # no
         "8: AP II/I is more than the 1 of its kind that were declared; declare them first, such as "
         "--proof AP=2, or leave it out",
         "9: signed is maybe; write yes or no (ja or nein), or leave it empty if you do not know",
-        "Nothing was taken in."]
+        "Nothing was imported."]
     assert listed(call, printed)["taken"] == []
 
 

@@ -253,7 +253,7 @@ def test_the_boards_say_what_is_due_and_take_down_what_was_done() -> None:
             await here.typed("12 kg")
             await here.shows("12 kg on it")
             await here.press("delete", "1")
-            await here.shows("Nothing lies under boards.")
+            await here.shows("Nothing is under boards.")
 
     run(work())
 
