@@ -138,8 +138,19 @@ def _preferences() -> list[Block]:
 
 
 
+def _formats() -> list[Block]:
+    from benchapp.reports.formats import describe_formats
+
+    out: list[Block] = []
+    for one in describe_formats():
+        out += [Heading(f"{one.name}, from {one.command}"),
+                Table(tuple((field.name, ", ".join(filter(None, (field.kind, field.unit)))
+                             + f": {field.meaning}") for field in one.fields))]
+    return out
+
+
 _PARTS: Final[dict[str, Part]] = {
     "topics": _index, "recipe words": _recipe_words, "bench keys": _bench_keys,
     "plain words": _plain_words, "tags": _tags, "questions": _questions, "hazards": _hazards,
-    "preferences": _preferences,
+    "preferences": _preferences, "formats": _formats,
 }

@@ -17,6 +17,7 @@ from benchapp.recipe.fields import Fields
 from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.warnings import recipe_warnings
 from benchapp.reckon.questions import QUESTIONS
+from benchapp.reports.formats import describe_formats
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.widgets.keys import key_words
 from benchapp.session.actions import REGISTRY
@@ -97,6 +98,15 @@ def test_words_and_questions_come_from_where_they_are_declared() -> None:
         assert start in plain, spec.word
         assert spec.key is None or start in bench, spec.word
     assert {name for name in QUESTIONS if f"\n{name} " not in reckon} == set()
+
+
+def test_every_field_that_leaves_is_in_the_topic_of_formats() -> None:
+    """As the reports describe themselves."""
+    rows = {label for block in help_page("formats").blocks if isinstance(block, Table)
+            for label, _ in block.rows}
+    described = describe_formats()
+    assert described
+    assert {field.name for one in described for field in one.fields} <= rows
 
 
 def test_every_topic_is_listed_and_every_command_is_in_one_group() -> None:
