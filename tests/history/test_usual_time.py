@@ -8,7 +8,7 @@ from statistics import median
 
 import pytest
 
-from benchapp.history.usual_time import learn_time
+from benchapp.history.usual_time import learn_time, round_time
 from benchapp.quantities import Span, read_span
 
 MIN = 60_000
@@ -66,3 +66,22 @@ def test_one_time_stays_one_time() -> None:
     """`10 min` becomes `15 min`, no low and high."""
     ten = read_span("10 min")
     assert str(learn_time(ten, ten, [[15 * MIN] * 8] * 8)) == "15 min"
+
+
+@pytest.mark.parametrize(("ms", "unit", "rounded"), [
+    (7_400, "s", 5_000), (8_000, "s", 10_000), (7_400, "min", 15_000), (60_000, "min", 60_000),
+    (95_000, "min", 90_000), (14 * 60_000 + 50_000, "min", 15 * 60_000),
+    (20 * 60_000 + 40_000, "min", 21 * 60_000), (62 * 60_000, "min", 60 * 60_000),
+    (63 * 60_000, "min", 65 * 60_000), (40 * 60_000, "h", 45 * 60_000),
+    (5 * 60_000, "h", 15 * 60_000), (0, "min", 15_000)])
+def test_a_time_is_rounded_as_long_as_it_is(ms: int, unit: str, rounded: int) -> None:
+    """To seconds, minutes or quarters of an hour; never to nothing."""
+    assert round_time(ms, unit) == rounded
+
+
+def test_a_time_of_no_length_says_nothing_of_its_ends() -> None:
+    """From 0 min is no beginning: the days alone say how long the step takes."""
+    taken = [[10 * 60_000] * 6] * 3
+    alone = learn_time(None, None, taken)
+    assert learn_time(read_span("0/5/10 min"), None, taken) == alone
+    assert alone.low == alone.usual == alone.high
