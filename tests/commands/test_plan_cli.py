@@ -324,7 +324,7 @@ def test_days_of_the_print_teach_the_plan(worked, capsys):
     (("--from", "09:30", "--until", "17:00", "--taken", "attic 11:00 1 h"),
      "there is no place attic"),
     (("--until", "17:00", "--taken", "press for ever"), '"press 11:00 1 h"'),
-    (("--until", "17:00", "--on", "someday"), "--on: someday is no day"),
+    (("--until", "17:00", "--on", "someday"), "--on: someday is not a day"),
     (("--until", "17:00", "--wanted", "0"), "--wanted"),
     (("--wanted", "100000"), "no day has"),
     (("--until", "17:00", "--hands", "3"), "1, 2"),
