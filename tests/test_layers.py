@@ -309,17 +309,14 @@ def test_a_command_without_a_screen_does_not_load_textual(words):
     assert not loaded_after(run) & {"textual", "rich"}
 
 
-#: So often do rooms other than `events` read a field of an entry by its stored name; all others
-#: never. It may only fall: what is read of an event has a type (`entry.event`).
-MOST_BODY_READS = {"reports": 8}
 _BODY_READ = re.compile(r"""\bbody\[|\.body\.get\(""")
 
 
 def test_fields_of_entries_are_read_as_events():
-    """No room goes back to reading bodies by their keys; where fewer do, the number is lowered."""
+    """No room reads a body by its stored names: what is read of an event has a type."""
     reads = Counter(room(p) for p in MODULES if room(p) != "events"
                     for _ in _BODY_READ.finditer(p.read_text(encoding="utf-8")))
-    assert {r: n for r, n in reads.items() if n > MOST_BODY_READS.get(r, 0)} == {}
+    assert reads == {}
 
 
 def test_entries_are_drafted_as_events():

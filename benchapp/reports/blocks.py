@@ -14,7 +14,8 @@ from typing import Final, Literal
 from benchapp.reports.charts import Chart
 from benchapp.reports.review_day import DayChart
 
-#: Where a report goes: lines of a terminal, or a page that stands by itself.
+#: Where a report goes: lines of a terminal, or a page that stands by itself. A screen has the
+#: blocks of its own parts.
 Medium = Literal["text", "page"]
 
 
@@ -107,11 +108,19 @@ class Facts:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A chart with every value beside it; `aligned`: text has the values in columns."""
+    """A chart with every value beside it.
+
+    Attributes:
+        chart: The chart.
+        numbers: Its values.
+        aligned: Text has the values in columns.
+        told: What a screen tells between them, where one looks for the reason.
+    """
 
     chart: Chart
     numbers: Numbers
     aligned: bool = False
+    told: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,7 @@ from benchapp.drying.stacks import (
     wall_time,
 )
 from benchapp.events.moments import iso_text
+from benchapp.events.stack import StackEvent
 from benchapp.quantities import items_text
 from benchapp.reports.ical import Event
 from benchapp.reports.json_form import Day, Time, Unit
@@ -196,7 +197,9 @@ def drying_events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None 
     grown: dict[str, int] = {}
     stamps: dict[str, int] = {}
     for e in boards.journal:
-        stack = e.body["stack"]
+        if not isinstance(e.event, StackEvent):
+            continue
+        stack = e.event.stack
         grown[stack] = grown.get(stack, 0) + 1
         stamps[stack] = max(stamps.get(stack, 0), e.at.wall_ms)
     moved = 0 if chosen is None else max(0, (chosen - _FIRST_CHOICE) // timedelta(minutes=1))

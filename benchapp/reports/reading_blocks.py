@@ -8,17 +8,18 @@ from benchapp.reports.reading_drift import ReadingDrift, drift_chart
 
 
 def reading_blocks(x: ReadingDrift, *, sentence: bool = True,
-                   aligned: bool = False) -> tuple[Block, ...]:
+                   aligned: bool = False, told: tuple[str, ...] = ()) -> tuple[Block, ...]:
     """The blocks of one reading.
 
     Args:
         x: Of a review or of a plate's life.
         sentence: Its sentence stands first.
         aligned: Its values stand in columns, where it is text.
+        told: What a screen tells beside the values.
     """
     first = (Sentence(Said(x.sentence)),) if sentence else ()
     numbers = Numbers(tuple(f"{n}: {value:g}" for n, value in x.values), deep=True)
-    own = Whole((*first, Figure(drift_chart(x), numbers, aligned)))
+    own = Whole((*first, Figure(drift_chart(x), numbers, aligned, told)))
     if x.limits is None:
         return (own,)
     charts = tuple(limit_charts(x.name, x.unit, x.values, x.limits))

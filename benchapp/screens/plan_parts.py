@@ -10,8 +10,10 @@ from typing import Final
 
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.rows import LABEL, day_rows
+from benchapp.reports.blocks import list_section
 from benchapp.reports.plan_text import plan_parts, plan_sentence
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.block_rows import render_rows
 from benchapp.screens.widgets.rows import Role, Row, Span, wrap_rows
 
 _ROLES: Final[dict[str, Role]] = {
@@ -32,10 +34,7 @@ def plan_rows(told: PlannedDay, across: int, before: str = "") -> list[Row]:
     for line in parts.pop(_DOUBTS, []):  # what must be known at once stands over the drawing
         out += wrap_rows(line, across, "wash", first=((SafeText("! "), "wash"),))
     out += _drawing(told, across)
-    for head, lines in parts.items():
-        out += [Row(), Row(((sanitize(head), "strong"),), heading=True)]
-        out += [row for line in lines for row in wrap_rows(line, across)]
-    return out
+    return out + render_rows((list_section(head, lines) for head, lines in parts.items()), across)
 
 
 def _drawing(told: PlannedDay, across: int) -> list[Row]:

@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
+from benchapp.reports.blocks import Items
 from benchapp.reports.plate_life import LifeDay, PlateLife
 from benchapp.reports.plate_life_text import (
     grown_words,
@@ -20,6 +21,7 @@ from benchapp.reports.plate_life_text import (
 )
 from benchapp.reports.reading import lives_of, row_or_last
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.block_rows import render_rows, section_rows
 from benchapp.screens.page_base import WIDE, PageBase, PageHead
 from benchapp.screens.review_parts import drift_rows, standard_rows
 from benchapp.screens.signs import plain_signs
@@ -121,13 +123,12 @@ def life_rows(x: PlateLife, across: int = 76, *, plain: bool = False) -> list[Ro
     parts = {
         "Its days": [row for d in x.days for row in _day(d, across, plain=plain)]
         + wrap_rows(verdict_bar_words(plain=plain), across, "quiet"),
-        "Tags that grew (counted, no proof)": [
-            row for text in grown_words(x) for row in wrap_rows(text, across)],
+        "Tags that grew (counted, no proof)": render_rows(
+            (Items(tuple(grown_words(x))),), across),
         "Impression by impression": [
             row for d in x.drift for row in standard_rows(d, across, plain=plain)],
     }
-    return out + [row for name, rows in parts.items() if rows for row in (
-        Row(), Row(((sanitize(name), "strong"),), heading=True), *rows)]
+    return out + [row for name, rows in parts.items() for row in section_rows(name, rows)]
 
 
 def _day(d: LifeDay, across: int, *, plain: bool) -> list[Row]:

@@ -13,6 +13,7 @@ from textual.binding import Binding, BindingType
 from benchapp.book.errors import SessionUnreadable
 from benchapp.edition.packs import damped_words
 from benchapp.quantities import items_text
+from benchapp.reports.blocks import Items
 from benchapp.reports.reading import find_session_row, read_back
 from benchapp.reports.review import (
     FactReview,
@@ -31,6 +32,7 @@ from benchapp.reports.review_words import (
     try_line,
 )
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.block_rows import render_rows, section_rows
 from benchapp.screens.page_base import WIDE, PageBase, PageHead
 from benchapp.screens.review_parts import (
     change_rows,
@@ -171,7 +173,7 @@ def review_rows(r: Review, across: int = 76, *, sheet: int | None = None,
         plain: Draw charts in ASCII.
     """
     def lines(texts: Iterable[str]) -> list[Row]:
-        return [row for text in texts for row in wrap_rows(text, across)]
+        return render_rows((Items(tuple(texts)),), across)
 
     wanted = "" if r.wanted is None else f" · wanted {r.wanted}"
     closed = "still open" if r.closed_at is None else f"closed {_when(r.closed_at)}"
@@ -211,8 +213,7 @@ def review_rows(r: Review, across: int = 76, *, sheet: int | None = None,
         *(wrap_rows(f"left off: {r.left_off}", across, "wash") if r.left_off else ()),
         *drift_rows(r.drift, across),
     ]
-    return head + [row for name, rows in parts.items() if rows for row in (
-        Row(), Row(((sanitize(name), "strong"),), heading=True), *rows)]
+    return head + [row for name, rows in parts.items() for row in section_rows(name, rows)]
 
 
 def _sheet(x: SheetReview, across: int, *, found: bool) -> list[Row]:

@@ -10,19 +10,18 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from benchapp.quantities import figure_text, minutes_text
-from benchapp.reports.charts import numbered_values, text_chart
 from benchapp.reports.earlier_days import EarlierStep
-from benchapp.reports.limits import BY_CHANCE, limit_charts
-from benchapp.reports.reading_drift import DRAWN_FROM, ReadingDrift, drift_chart
+from benchapp.reports.reading_blocks import reading_blocks
+from benchapp.reports.reading_drift import ReadingDrift
 from benchapp.reports.review import Review
 from benchapp.reports.review_changes import SettingChange
 from benchapp.reports.review_day import DayBar, DayChart, DayRow, StepTimes
 from benchapp.reports.review_words import a_sheet_words, hours_words, pauses_words
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.block_rows import render_rows
 from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells, wrap_rows
 
 _NAME: Final = 13
-_CHART_ROWS: Final = 6
 #: Cells between two times on the axis, at least: the time itself and a gap.
 _TICK: Final = 8
 _LEGEND: Final = "━ not for one impression   3── for impression 3, from its number on"
@@ -57,27 +56,11 @@ def standard_rows(x: ReadingDrift, across: int, *, plain: bool = False) -> list[
         across: Cells a line has.
         plain: Draw in ASCII.
     """
-    drawn = drift_chart(x)
-    out = wrap_rows(x.name, across, "strong")
-    out += [Row(((line, "text"),)) for line in numbered_values(drawn, across)]
-    for note in x.answer.notes:
-        out += wrap_rows(note, across, "quiet")
     life = x.expected_life
-    if life is not None:
-        out += wrap_rows(f"The recipe expects {life} impressions of the plate", across, "quiet")
-    if len(x.values) >= DRAWN_FROM:
-        # The name stands above already; the chart's own line of it is left out.
-        out += _rows(text_chart(drawn, across, _CHART_ROWS, plain=plain)[1:])
-    if (held := x.limits) is not None:
-        out += wrap_rows(held.sentence, across)
-        for one in (drawings := limit_charts(x.name, x.unit, x.values, held)):
-            out += _rows(text_chart(one, across, _CHART_ROWS, plain=plain))
-        out += wrap_rows(BY_CHANCE, across, "quiet") if drawings else []
-    return out
-
-
-def _rows(lines: Sequence[SafeText]) -> list[Row]:
-    return [Row(((line, "text"),)) for line in lines]
+    told = (*x.answer.notes, *(() if life is None else (
+        f"The recipe expects {life} impressions of the plate",)))
+    return [*wrap_rows(x.name, across, "strong"), *render_rows(
+        reading_blocks(x, sentence=False, told=told), across, plain=plain)]
 
 
 # -- the day by place ---------------------------------------------------------------------------
