@@ -29,7 +29,7 @@ ANSWERS: Final[tuple[Answers, ...]] = (
         ("minutes_each", "number", "what one impression takes of what holds the day up", "min"),
         ("bottleneck", "text", "what holds the day up: hands, plate, press or hot plate"),
         ("loads", "object of names, each with number", "what one impression takes of each", "min"),
-        ("packs", "list of object", "the packs of paper: in, out, ready, sheets, why"),
+        ("packs", "list of object", "the packs of paper: in, out, due_out, ready, sheets, why"),
         ("chances", "object of names, each with number",
          "for each number of pulls the chance to be done in time, 0 to 1 in steps of 0.05"),
         ("broken", "list of object", "limits that would be exceeded: what, minutes"),
@@ -51,6 +51,9 @@ ANSWERS: Final[tuple[Answers, ...]] = (
         ("warnings", "list of text", "what to know beforehand"),
         ("count_on", "whole number or null", "pulls to count on"),
         ("hope_for", "whole number or null", "pulls with about an even chance"),
+        ("counting", "object", "the same in impressions that count: fits, count_on, hope_for, "
+         "chances"),
+        ("not_counting", "whole number", "pulls that will not count, warm-ups above all"),
         ("at_most", "object or null", "the most pulls there can be: pulls, why"),
         ("guess", "object or null", "a guessed time: one_print_minutes, steps"),
         ("evening", "object",
@@ -85,6 +88,9 @@ ANSWERS: Final[tuple[Answers, ...]] = (
         ("impressions", "whole number", "impressions it rests on"),
         ("changes", "list of object", "values it would change: number, what, path, old, new, "
          "from, of, sessions, can_be_made, made"),
+        ("spoilage", "object", "sheets spoiled of those judged"),
+        ("ink", "list of object", "ink used by plate or colour, as weighed"),
+        ("days", "list of object", "the sessions it rests on"),
         ("written", "text or null", "the file changed"),
         ("sha256_before", "text", "the digest of its text before"),
         ("sha256", "text", "the digest of its text now"))),

@@ -69,3 +69,15 @@ def test_every_document_of_a_command_has_a_format_in_the_list() -> None:
     assert literal <= BY_NAME.keys()
     assert len(found) > len(literal) > 15
     assert {name for name in BY_NAME if "/" in name} >= literal
+
+
+@pytest.mark.parametrize("words", [
+    ("plan", "three-steps", "--wanted", "2"), ("learn", "three-steps"), ("sessions",),
+    ("prepare", "three-steps", "--wanted", "2"), ("check", "three-steps")])
+def test_a_document_without_a_report_has_no_field_that_is_not_listed(capsys, words) -> None:
+    """Written in an empty studio: the names at the top are those in the list."""
+    assert main([*words, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    listed = {f.name for f in BY_NAME[f"{words[0]}/1"].fields}
+    for one in found if isinstance(found, list) else [found]:
+        assert one.keys() <= listed
