@@ -335,16 +335,15 @@ def test_a_note_keeps_every_sign_of_its_line() -> None:
     assert bench.back()["impressions"][0]["notes"] == [*texts, "torn: left"]
 
 
-
 def test_a_sheet_of_an_earlier_session_is_named_by_its_mark() -> None:
     """Verdicts come for days after; a mark of the book is not given twice."""
     bench = Bench()
     bench.run(*[""] * 200, wanted=1)
     bench.workshop = SessionService(bench.book, bench.clock)
-    answers = bench.run(*PULLED, "keep D2", "note D1 dried well", "mark D3", "mark E2")
-    assert answers[5] == ["2026-05-03: D2: keep"]
+    answers = bench.run(*PULLED, "doubtful D2", "note D1 dried well", "mark D3", "mark E2")
+    assert answers[5] == ["2026-05-03: D2: doubtful"]
     assert answers[7] == ["D3 is on a sheet of 2026-05-03; a mark is used once in the book"]
-    assert bench.back(0)["impressions"][1]["verdict"] == "keep"
+    assert bench.back(0)["impressions"][1]["verdict"] == "doubtful"
     assert bench.back(0)["impressions"][0]["notes"] == ["dried well"]
     assert bench.back()["impressions"][0]["mark"] == "E2"
 
