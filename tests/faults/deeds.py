@@ -161,7 +161,7 @@ DEEDS = (
     Deed("damp", ("damp", "weigh-house", "--sheets", "4"), "in the water", printed, _has_more),
     Deed("number", ("number", "2026-05-03:4", "7", "--yes"), "7", printed, _has_more, again=_ONCE),
     Deed("migrate", ("damp", "weigh-house", "--sheets", "4"), "in the water", _of_old_layout,
-         _migrated, less=("No backup was made.", _has_more)),
+         _migrated, less=("No backup was made", _has_more)),
     Deed("export as lines", ("export", "--jsonl", "HOME/out.jsonl"), "Written: ", printed,
          _has_text("out.jsonl"), again=_ONCE),
     Deed("export over a table", ("export", "--csv", "HOME/guest.jsonl", "--force"), "Written: ",

@@ -10,19 +10,26 @@ import csv
 import io
 import json
 import random
-from collections.abc import Iterator
-from contextlib import redirect_stderr, redirect_stdout
+from collections.abc import Collection, Iterator
+from contextlib import redirect_stderr, redirect_stdout, suppress
+from dataclasses import replace
 from datetime import UTC, datetime
+from functools import cache
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
 from icalendar import Calendar
 
+from benchapp.book import Book
+from benchapp.book.merge import Unfit
+from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.commands.context import say, say_json, warn
 from benchapp.edition import actions as a
 from benchapp.edition.decide import check_recall
 from benchapp.events.entry import Entry
+from benchapp.files import write_new
 from benchapp.reports import jsonl
 from benchapp.reports.documentation import PaperPart, PaperSheet, sheet_page, sheet_text
 from benchapp.reports.export_csv import MARK, csv_table
@@ -31,10 +38,14 @@ from benchapp.reports.old_numbers import COLUMNS, read_table
 from benchapp.safe_text import cell_width, character_fault, sanitize, why_refused
 from benchapp.screens.widgets.row import fit_cells, wrap_rows
 from tests.edition.support import P, studio
+from tests.faults.forged import chained
+from tests.faults.test_forged_imports import TEXT, written
 
 #: So many texts through each way; and every time.
 MANY = 10_000
 FEW = 200
+#: Books full of them that every command shows, and so many texts in these.
+BOOKS, SHOWN = 40, 1_500
 PIECES = (
     "=1+1", "=cmd|' /C calc'!A0", "+", "-2", "@SUM(A1)", "\t=1", "＝1", "'", '"', '""', ",",
     ";", "|", "\n", "\r\n", "\r", "\\", "\\n", "\\,", "<script>alert(1)</script>",
@@ -198,3 +209,79 @@ def test_many_hostile_texts_pass_through(way) -> None:
     """All of them: through the ways together, more than fifty thousand."""
     assert MANY * len(WAYS) >= 50_000
     way(MANY)
+
+
+# -- every command that shows what a book says ---------------------------------------------------
+
+#: What each is asked for in a book full of such texts; it has a day, an edition, a stack, a pack.
+COMMANDS = tuple(x.split() for x in (
+    "sessions --all", "sessions --json", "review last", "review last --json", "search e",
+    "search e --json", "edition", "edition --json", "papers edition", "papers edition --private --html {home}/out --force",
+    "where-is", "where-is --json", "boards", "boards --json", "sort --list", "life", "life --json",
+    "beside last:1 last:3", "damp", "learn slack-water", "book check", "book restore", "report",
+    "files", *(f"export --{x} {{home}}/out --force" for x in (
+        "csv", "jsonl", "html", "table readings --csv"))))
+
+
+#: Fields that name another thing; all other texts are people's.
+KEYS = {"print", "session", "sheet", "stack", "step", "pack", "call", "clock", "by", "owner", "how",
+        "letters", "recipe_sha256"}
+
+
+@cache
+def fields_of_text() -> frozenset[tuple[str, str]]:
+    """Kind and name of every field of people's words, if a book with any text there is taken in."""
+    found = set()
+    for e in written():
+        for name in e.body:
+            if isinstance(e.body[name], str) and name not in KEYS and (e.kind, name) not in found:
+                told = with_texts(iter(lambda: "=\x1b[2J\u202e</td>", None), {(e.kind, name)})
+                with Book.in_memory("mine") as book, suppress(Unfit):
+                    book.merge(told)
+                    found.add((e.kind, name))
+    return frozenset(found)
+
+
+def with_texts(said: Iterator[str], fields: Collection[tuple[str, str]]) -> list[Entry]:
+    """The entries of the small book, with the next text in each of these fields."""
+    return chained(
+        replace(e, body={name: next(said) if (e.kind, name) in fields and value is not None
+                         else value for name, value in e.body.items()}) for e in written())
+
+
+def through_commands(home: Path, books: int) -> int:
+    """So many books full of such texts, shown by every command; how many texts they hold."""
+    said = (x for x in texts(MANY, lone=False) if "\0" not in x)  # no book takes these
+    write_new(home / "recipes" / "slack-water.yaml", TEXT)
+    many = 0
+    for number in range(books):
+        path = home / f"{number}.book"
+        entries = with_texts(said, fields_of_text())
+        many += sum((e.kind, name) in fields_of_text() for e in entries for name in e.body)
+        with Book.open(path, write=True, create=True) as book:
+            book.merge(entries)
+        for words in COMMANDS:
+            out, err = io.StringIO(), io.StringIO()
+            with redirect_stdout(out), redirect_stderr(err):
+                code = main([*(x.format(home=home) for x in words), "--book", str(path)])
+            told = out.getvalue() + err.getvalue()
+            assert code in (0, 1), (words, told)
+            assert "went wrong" not in told, words
+            wrong = {c for c in told if c != "\n" and character_fault(c) is not None}
+            assert not wrong, (words, wrong)
+            if "--json" in words and code == 0:
+                json.loads(out.getvalue())
+        path.unlink()
+    return many
+
+
+def test_commands_show_hostile_texts_harmlessly(home: Path) -> None:
+    """One book of them, every time."""
+    assert through_commands(home, 1) > 30
+
+
+@pytest.mark.full
+@pytest.mark.usefixtures("remembered")
+def test_commands_show_many_hostile_texts_harmlessly(home: Path) -> None:
+    """Books of them."""
+    assert through_commands(home, BOOKS) >= SHOWN
