@@ -216,8 +216,9 @@ def test_many_hostile_texts_pass_through(way) -> None:
 #: What each is asked for in a book full of such texts; it has a day, an edition, a stack, a pack.
 COMMANDS = tuple(x.split() for x in (
     "sessions --all", "sessions --json", "review last", "review last --json", "search e",
-    "search e --json", "edition", "edition --json", "papers edition", "papers edition --private --html {home}/out --force",
-    "where-is", "where-is --json", "boards", "boards --json", "sort --list", "life", "life --json",
+    "search e --json", "edition", "edition --json", "papers edition",
+    "papers edition --private --html {home}/out --force", "where-is", "where-is --json",
+    "boards", "boards --json", "sort --list", "life", "life --json",
     "beside last:1 last:3", "damp", "learn slack-water", "book check", "book restore", "report",
     "files", *(f"export --{x} {{home}}/out --force" for x in (
         "csv", "jsonl", "html", "table readings --csv"))))
