@@ -38,6 +38,11 @@ _GO_ON: Final = (
     "another file. When you leave, benchapp says what to do."
 )
 
+_LET_GO: Final = (
+    "The disk is full. The reserve beside the book was let go of and is enough for today; free "
+    "some space before the next session."
+)
+
 _BUSY: Final = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 
 
@@ -112,6 +117,8 @@ class FallbackWriter:
             self._passed_by += 1
         elif self.flush(entries):
             return
+        if _LET_GO in self.notices:  # it was not enough
+            self.notices.remove(_LET_GO)
         self.spill.keep(entries)
 
     def retry(self) -> bool:
@@ -173,10 +180,7 @@ class FallbackWriter:
 
     def _make_room(self) -> None:
         if self._reserve.release():
-            self.notices.append(
-                "The disk is full. The reserve beside the book was let go of and is enough for "
-                "today; free some space before the next session."
-            )
+            self.notices.append(_LET_GO)
         connection = self._connection()
         # What the log holds goes into the file, and its room back to the disk.
         with contextlib.suppress(sqlite3.OperationalError):

@@ -124,7 +124,7 @@ class Benchapp(Desk):
         self.rehearsal = rehearsal
         self.asking = asking and not rehearsal
         self.fault = ""
-        self._told = ""
+        self._told: tuple[str, ...] = ()
         self.taken_over = 0
         self._start = start
         self._opening = opening
@@ -308,11 +308,15 @@ class Benchapp(Desk):
         self.look_again()
 
     def _tell_notice(self) -> None:
-        """Say what is to be known about the book's file, once."""
-        notice = self.workshop.book.notice
-        if notice and notice != self._told:
-            self.notices.add(sanitize(" ".join(notice.split("\n"))), "warning", _NOTICE_S)
-        self._told = notice
+        """Say what is to be known about the book's file, each once, and as long as it is so."""
+        lines = tuple(filter(None, self.workshop.book.notice.split("\n")))
+        for line in self._told:
+            if line not in lines:
+                self.notices.drop(sanitize(line))
+        for line in lines:
+            if line not in self._told:
+                self.notices.add(sanitize(line), "warning", _NOTICE_S)
+        self._told = lines
 
     def look_again(self) -> None:
         """Have every screen that can be seen show how things stand now, and the calls told."""

@@ -65,6 +65,11 @@ class Notices:
         self._handed = None
         self.show()
 
+    def drop(self, text: SafeText) -> None:
+        """Put a message away that is not so any more."""
+        for notice in [n for n in self._now if n.text == text]:
+            self._drop(notice)
+
     def clear(self) -> None:
         """Put all away."""
         self._now.clear()

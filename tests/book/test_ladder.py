@@ -104,6 +104,7 @@ def test_kept_in_the_best_place_left(path: Path, broken: list[str], where: str) 
         file, = _spilled(path.parent / where)
         assert str(file) in book.notice
         assert "cannot be written (the disk is full)" in book.notice
+        assert "enough for today" not in book.notice
         assert book.banner == ""
         assert book.unsaved == ()
         if sys.platform != "win32":

@@ -64,6 +64,8 @@ def test_a_message_said_again_is_one_message_and_goes_by_itself() -> None:
             here.app.notify("gone at once", timeout=0.05)
             await until(here.pilot, lambda: "gone at once" not in here.text)
             assert "Choose a recipe first" in here.text
+            here.app.notices.drop(SafeText("Choose a recipe first"))
+            await until(here.pilot, lambda: "Choose a recipe first" not in here.text)
 
     run(work())
 
