@@ -110,8 +110,9 @@ def translate_error(error: sqlite3.Error, path: Path) -> BookError:
             "connected and the folder is yours, then do this again."
         )
     return BookDamaged(
-        f"The book {path} is damaged ({error}). Leave the file as it is and restore a backup: "
-        "benchapp book restore FILE. It keeps the damaged one: much of it can often be read."
+        f"The book {path} is damaged ({error}). Leave the file as it is. List your backups: "
+        "benchapp book restore. Then restore one: benchapp book restore FILE. It keeps the "
+        "damaged one: much of it can often be read."
     )
 
 

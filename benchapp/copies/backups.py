@@ -80,9 +80,9 @@ def back_up(book: Path, now: Moment, free_bytes: int | None = None) -> str:
         free = shutil.disk_usage(folder).free if free_bytes is None else free_bytes
         room = (free + sum(one.size for one in old)) // SHARE
         if end.size > room:
-            return (f"No backup was made: it takes {_mb(end.size)}, and a tenth of the free space "
-                    f"is {_mb(room)}. Free some space, or name a file on another disk: benchapp "
-                    "book backup FILE")
+            return (f"No backup was made: it takes {_mb(end.size, up=True)}, and a tenth of the "
+                    f"free space is {_mb(room)}. Free some space, or name a file on another disk: "
+                    "benchapp book backup FILE")
         made = _made(book, folder, end, now)
         _let_go([*old, made], room)
     except (BookError, files.FileProblem) as problem:
@@ -150,5 +150,7 @@ def _sweep(folder: Path) -> None:
             path.unlink(missing_ok=True)
 
 
-def _mb(size: int) -> str:
-    return f"{max(1, size // 1_000_000)} MB"
+def _mb(size: int, *, up: bool = False) -> str:
+    """A size in tenths of a megabyte; `up`: rounded up, so that it is never told too small."""
+    tenths = -(-size // 100_000) if up else size // 100_000
+    return f"{tenths / 10:.1f} MB"

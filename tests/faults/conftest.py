@@ -42,7 +42,7 @@ def remembered(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(module, "scan_document", scan_document)
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def warm(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warm]:
     """The program, with everything imported."""
     with Warm(tmp_path_factory.mktemp("warm")) as program:

@@ -20,14 +20,28 @@ from benchapp.copies.mirrors import mirror_files, write_mirrors
 from benchapp.copies.rebuild import NoMirror, rebuild_from_mirror
 from tests.book.damaged import PAGE, WAYS, damage
 from tests.book.samples import moment, note
-from tests.book.test_damage import said, sound, tried
-
-__all__ = ["sound"]
+from tests.book.test_damage import said, tried
+from tests.faults.warm import Warm
 
 #: So many damaged files of each; and every time.
 BOOKS: Final = 1_200
 OTHERS: Final = 200
 FEW: Final = 3
+
+
+@pytest.fixture(scope="module")
+def sound(warm: Warm, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book of two days printed by lines, and many notes, at rest."""
+    folder = tmp_path_factory.mktemp("sound")
+    for _ in range(2):
+        ended = warm.call(folder, "run", "three-steps", "--plain", "--wanted", "2",
+                          said="\n" * 200)
+        assert ended.code == 0, ended
+    path = folder / "studio.book"
+    with Book.open(path, write=True, state=folder, now=moment()) as book:
+        for n in range(150):
+            book.append([note(f"{n} " * 30)], moment(n), "note")
+    return path
 
 
 def damaged_log(sound: Path, folder: Path, seed: int) -> str:
