@@ -54,9 +54,11 @@ class Deed:
         """Its words for a home."""
         return [word.replace("HOME", str(home)) for word in self.argv]
 
-    def promises(self, warned: str) -> Callable[[Home, Home], bool]:
-        """What must be done, by what it warned of."""
-        return self.less[1] if self.less and self.less[0] in warned else self.done
+    def promises(self, warned: str | None) -> Callable[[Home, Home], bool]:
+        """What must be done, by what it warned of; None: it was killed before it could."""
+        if self.less and (warned is None or self.less[0] in warned):
+            return self.less[1]
+        return self.done
 
 
 # -- studios --------------------------------------------------------------------------------

@@ -25,9 +25,9 @@ from benchapp.settings import STARTER, read_preferences
 from tests.faults.broken_texts import HUGE_ONE_IN, break_text
 
 #: So many texts of each: cut recipes, whole ones, preferences.
-CUT: Final = 25_000
+CUT: Final = 15_000
 WHOLE: Final = 1_000
-PREFERENCES: Final = 34_000
+PREFERENCES: Final = 44_000
 #: In parts of so many at most.
 PART: Final = 5_000
 #: And every time; of whole recipes fewer.
