@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import sys
+from collections.abc import Mapping
 from typing import Final
 
 from benchapp import files
@@ -22,31 +23,38 @@ from benchapp.commands.context import (
 )
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import Problem, RecipeError
+from benchapp.recipe.questions import QUESTIONS, RecipeQuestion, shown_answers
 from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.treads import treads_per_impression, treads_words
 from benchapp.recipe.warnings import recipe_warnings
-from benchapp.recipe.writer import QUESTIONS, RecipeQuestion, new_text, recipe_like
+from benchapp.recipe.writer import new_text, recipe_like
 from benchapp.safe_text import why_refused
 
+#: Typed for an answer that is to stay empty although one is shown.
+_EMPTY: Final = "-"
 _NAME: Final = re.compile(r"[\w][\w .-]{0,60}")
 
 
 def new_recipe(arguments: Arguments) -> int:
-    """Write NAME.yaml among the printer's recipes, from at most ten answers."""
+    """Write NAME.yaml among the printer's recipes, from at most eleven answers."""
     name = _name(arguments.name)
     path = files.recipes_folder() / f"{name}.yaml"
     if os.path.lexists(path):
         raise Refused(f"{path} is there already; choose another name, or change it in an editor")
     model = _model(arguments)
     if model is not None:
-        say("Made after another recipe.")
-    answers = _ask("an empty answer leaves what stands there" if model is not None
-                   else "any may stay empty")
+        say("Made after another recipe. The title has to be a new one.")
+    shown = {} if model is None else shown_answers(model)
+    shown.pop("title", None)  # two prints of one title would be taken for one edition
+    answers = _ask(shown)
     text = new_text(answers) if model is None else recipe_like(model, answers)
     try:
         files.write_new(path, text)
-    except files.AlreadyThere as error:
-        raise Refused(error.message) from None
+    except files.FileProblem as error:
+        say("The recipe could not be written. Copy it from here:", "", *text.split("\n"))
+        if isinstance(error, files.AlreadyThere):
+            raise Refused(error.message) from None
+        raise
     say(f"Written: {path}")
     _say_what_is_left(name, str(path), text)
     return 0
@@ -73,28 +81,38 @@ def _model(arguments: Arguments) -> str | None:
         return session_row(book, arguments.from_).opening.recipe_text
 
 
-def _ask(empty: str) -> dict[str, str]:
-    """The answers, until all are given or the input ends; `empty` says what none means."""
-    say(f"{len(QUESTIONS)} questions; {empty}.")
+def _ask(shown: Mapping[str, str]) -> dict[str, str]:
+    """The answers, until all are given or the input ends; `shown` is kept by an empty line."""
+    say(f"{len(QUESTIONS)} questions. " + (
+        "Press ENTER to keep what is in [ ], or type - to leave it empty." if shown
+        else "Press ENTER to leave an answer empty."))
     answers: dict[str, str] = {}
     for number, question in enumerate(QUESTIONS, 1):
-        answer = _answer(number, question)
+        answer = _answer(number, question, shown.get(question.key, ""))
         if answer is None:
             break
         answers[question.key] = answer
     return answers
 
 
-def _answer(number: int, question: RecipeQuestion) -> str | None:
-    """A right answer to one question; None where the input has ended."""
+def _answer(number: int, question: RecipeQuestion, shown: str) -> str | None:
+    """A right answer to one question; None if the input has ended."""
+    asked_again = False
+    kept = f" [{shown}]" if shown else ""
     while True:
-        say(f"{number} {question.ask} ({question.how})")
+        say(f"{number} {question.ask} ({question.how}){kept}")
         sys.stdout.flush()
         line = sys.stdin.readline()
         if not line:
             return None
-        answer = line.strip()
-        wrong = question.check(answer)
+        typed = line.strip()
+        answer = "" if typed == _EMPTY else typed or shown
+        if not answer and question.needed and not asked_again:
+            asked_again = True
+            say("A recipe needs this before it can run. Type it now, or press ENTER again to "
+                "write it in the file later.")
+            continue
+        wrong = None if answer == shown else question.check(answer)
         if wrong is None:
             return answer
         say(wrong)

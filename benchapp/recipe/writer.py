@@ -2,82 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import Final
 
-from benchapp.quantities import QuantityError, read_duration, read_grammage, read_size
 from benchapp.recipe.document import parse_document
-from benchapp.recipe.edits import change_values, node_at, replace_value, scalar_text
-from benchapp.recipe.fields import count_reader
+from benchapp.recipe.edits import scalar_text
 from benchapp.recipe.hazards import BY_KEY
-from benchapp.recipe.read_print import read_metal
-from benchapp.recipe.read_rest import TAKES, read_takes
-from benchapp.safe_text import why_refused
-
-__all__ = ["QUESTIONS", "RecipeQuestion", "new_text", "recipe_like", "replace_value"]
-
-
-@dataclass(frozen=True, slots=True)
-class RecipeQuestion:
-    """One question.
-
-    Attributes:
-        key: The answer's name.
-        path: Where the answer stands in a recipe.
-        ask: The question.
-        how: How to answer it, with an example.
-        reader: Takes an answer or raises QuantityError with what is wrong.
-    """
-
-    key: str
-    path: str
-    ask: str
-    how: str
-    reader: Callable[[str], object]
-
-    def check(self, answer: str) -> str | None:
-        """What is wrong with an answer and how to mend it, or None. Empty is always right."""
-        answer = answer.strip()
-        if not answer:
-            return None
-        wrong = why_refused(answer)
-        if wrong:
-            return wrong
-        try:
-            self.reader(answer)
-        except QuantityError as error:
-            return str(error)
-        return None
-
-
-def _words(text: str) -> str:
-    return text
-
-
-QUESTIONS: Final[tuple[RecipeQuestion, ...]] = (
-    RecipeQuestion("title", "print.title", "What is the print called?", "its title", _words),
-    RecipeQuestion("artist", "print.artist", "Who made the plate?", "the artist's name", _words),
-    RecipeQuestion("edition", "print.edition", "How many in the edition?",
-                   "a number such as 30; empty where it is not decided",
-                   count_reader("30", "impressions")),
-    RecipeQuestion("metal", "plates.1.metal", "What is the plate made of?", "copper, zinc, …",
-                   read_metal),
-    RecipeQuestion("size", "plates.1.size", "How large is the plate?",
-                   "width x height as it lies on the bed, such as 198 x 148 mm", read_size),
-    RecipeQuestion("technique", "plates.1.techniques.1", "How was it made?",
-                   "hard-ground line, aquatint, drypoint, …", _words),
-    RecipeQuestion("paper", "paper.name", "What paper do you print on?", "its name or kind",
-                   _words),
-    RecipeQuestion("weight", "paper.weight", "How heavy is the paper?", "such as 300 g/m2",
-                   read_grammage),
-    RecipeQuestion("piece", "paper.piece", "How large is the piece you print on?",
-                   "width x height as it lies on the bed, such as 280 x 380 mm", read_size),
-    RecipeQuestion("soak", "paper.damp.soak", "How long does it lie in water?",
-                   "such as 30 min; empty where the paper is not soaked", read_duration),
-    RecipeQuestion("takes", TAKES, "How long does one print take you?",
-                   "a guess will do, such as 40 min; the day is planned by it", read_takes),
+from benchapp.recipe.nodes import find_node
+from benchapp.recipe.placing import NoPlaceError, drop_at, put_at
+from benchapp.recipe.questions import (
+    QUESTIONS,
+    RecipeQuestion,
+    place_of,
+    shown_answers,
+    split_words,
 )
+from benchapp.recipe.read_rest import TAKES
 
 
 def new_text(answers: Mapping[str, str]) -> str:
@@ -99,20 +39,39 @@ def recipe_like(text: str, answers: Mapping[str, str]) -> str:
     """A recipe made after another: its text with the answered values changed.
 
     The title is emptied where no answer gives one, for two prints of one title would
-    be taken for one edition; so is `key`. All else, comments too, stays as it was. An
-    answer to what the text has no value for is left out; the guess becomes a new last line.
+    be taken for one edition; so is `key`. A question without an answer leaves its value as it
+    is, and so does an answer that is the value already; an empty answer takes it out, or leaves
+    it empty where a recipe needs it. What the text has no place for becomes a remark at its end.
+    Comments and all else stay as they were.
 
     Raises:
         RecipeError: The text cannot be read as a text.
         ValueError: An answer holds a line end, a control or a direction mark.
     """
-    changes = {"print.title": "", "print.key": ""}
-    changes.update((q.path, said) for q in QUESTIONS if (said := answers.get(q.key, "").strip()))
-    changed = change_values(text, changes)
-    guess = changes.get(TAKES, "")
-    if not guess or node_at(parse_document(text).root, TAKES) is not None:
-        return changed
-    return f"{changed.rstrip()}\n{_line(0, TAKES, guess, '')}\n"
+    shown = shown_answers(text)
+    given = {"title": "", **{key: said.strip() for key, said in answers.items()}}
+    left: list[str] = []
+    for question in QUESTIONS:
+        said = given.get(question.key)
+        if said is None or (said == shown.get(question.key, "") and question.key != "title"):
+            continue
+        try:
+            text = _answered(text, question, said)
+        except NoPlaceError:
+            left.append(f"# {question.label}: {said}    (write it where it belongs)")
+    if find_node(parse_document(text).root, "print", "key") is not None:
+        text = put_at(text, ("print", "key"), "")
+    return "\n".join((text.rstrip(), *left, "")) if left else text
+
+
+def _answered(text: str, question: RecipeQuestion, said: str) -> str:
+    root = parse_document(text).root
+    path = place_of(question, root)
+    if not said and not question.needed:
+        return drop_at(text, path)
+    if question.key == "soak" and find_node(root, *path[:-1]) is None:
+        text = put_at(text, (*path[:-1], "method"), "soak")
+    return put_at(text, path, split_words(said) if question.several else said)
 
 
 def _line(indent: int, key: str, answer: str, example: str, *, needed: bool = False) -> str:
@@ -137,7 +96,8 @@ def _print(said: Mapping[str, str]) -> tuple[str, ...]:
 
 
 def _plates(said: Mapping[str, str]) -> tuple[str, ...]:
-    techniques = f"[{scalar_text(said['technique'])}]" if said["technique"] else ""
+    techniques = f"[{', '.join(map(scalar_text, split_words(said['technique'])))}]" if (
+        said["technique"]) else ""
     line = f"    techniques: {techniques}" if techniques else "    # techniques: [aquatint]"
     return (
         "plates:                       # in printing order",

@@ -234,6 +234,43 @@ def test_new_is_made_after_a_recipe_or_the_last_session(call: Call, home: Path) 
     assert "title: Quince" in (home / "recipes" / "second.yaml").read_text()
 
 
+def test_new_shows_what_enter_keeps(call: Call, home: Path) -> None:
+    """Of a recipe it is made after; a dash empties an answer, and a new value has its place."""
+    told = call("new", "late", "--like", "weigh-house",
+                stdin="Late Light\n\n-\n\n\n\n\n\n\n20 min\n35 min\n")
+    assert "2 Who made the plate? (the artist's name) [Idony Threlwick]" in told.out
+    assert "How long does it lie in water?" in told.out
+    assert "[25 min]" in told.out
+    assert "[The Weigh House]" not in told.out
+    made = read_recipe((home / "recipes" / "late.yaml").read_text())
+    was = read_recipe(text_of("weigh-house"))
+    assert (made.print.title, made.print.artist, made.print.edition) == (
+        "Late Light", was.print.artist, None)
+    assert (str(made.papers[0].damp.soak), str(made.takes)) == ("20 min", "35 min")
+    assert made.plates == was.plates
+
+
+def test_new_asks_once_more_for_what_a_recipe_needs(call: Call, home: Path) -> None:
+    """A second ENTER leaves it for the file, where its place is named."""
+    told = call("new", "bare", stdin="\nTitle\n\n\n")
+    assert told.out.count("A recipe needs this before it can run") == 2
+    assert told.out.count("What is the print called?") == 2
+    assert "title: Title" in (home / "recipes" / "bare.yaml").read_text()
+
+
+@pytest.mark.parametrize("like", [[], ["--like", "weigh-house"]])
+def test_new_loses_no_answer_if_it_cannot_write(call: Call, home: Path, like: list[str]) -> None:
+    """The whole recipe is shown to be copied, and what stands in the way is named."""
+    home.mkdir(parents=True)
+    (home / "recipes").write_text("in the way")
+    told = call("new", "late", *like, stdin="Late Light\nAda\n30\nzinc\n10 x 12 in\n")
+    assert told.code == 2
+    for said in ("Copy it from here", "title: Late Light", "artist: Ada", "metal: zinc",
+                 "size: 10 x 12 in", "edition: 30"):
+        assert said in told.out
+    assert "a file stands where a folder belongs" in told.err
+
+
 @pytest.mark.parametrize("name", ["a/b", "", "..", "a\x1bb", "x" * 200])
 def test_new_takes_no_path_as_a_name(call: Call, home: Path, name: str) -> None:
     """A name is a name; nothing is written anywhere."""

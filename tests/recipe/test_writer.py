@@ -12,9 +12,10 @@ from benchapp.recipe.edits import change_values, replace_value, scalar_text
 from benchapp.recipe.hazards import HAZARDS, of_step
 from benchapp.recipe.nodes import Scalar, find_node, walk_nodes
 from benchapp.recipe.problems import RecipeError
+from benchapp.recipe.questions import QUESTIONS, find_faults, shown_answers
 from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.warnings import recipe_warnings
-from benchapp.recipe.writer import QUESTIONS, new_text, recipe_like
+from benchapp.recipe.writer import new_text, recipe_like
 from tests.recipe.samples import FULL
 from tests.recipe.spelling import WORDS
 
@@ -37,7 +38,7 @@ def test_every_answer_arrives() -> None:
     recipe = read_recipe(new_text(ANSWERS))
     assert (recipe.print.title, recipe.print.artist) == (ANSWERS["title"], ANSWERS["artist"])
     assert (recipe.print.edition, recipe.plates[0].metal) == (30, "copper")
-    assert recipe.plates[0].techniques == ("line, then aquatint",)
+    assert recipe.plates[0].techniques == ("line", "then aquatint")
     assert recipe.paper is not None
     assert recipe.paper.damp is not None
     assert (recipe.paper.name, str(recipe.paper.damp.soak)) == ("no", "30 min")
@@ -136,12 +137,48 @@ def test_like_keeps_everything_but_the_title() -> None:
 
 
 def test_like_writes_the_answers_given() -> None:
-    """Answers replace values; one the text has no value for is left out."""
+    """Answers replace values, and all else is as it was."""
     made = read_recipe(recipe_like(FULL,
                                    {"title": "Lock, Late", "size": "10 x 12 in", "edition": "12"}))
     assert (made.print.title, made.print.edition) == ("Lock, Late", 12)
     assert str(made.plates[0].size) == "10 × 12 in"
     assert made.each == read_recipe(FULL).each
+
+
+@pytest.mark.parametrize("file", SHIPPED, ids=[file.stem for file in SHIPPED])
+def test_like_loses_no_answer(file: Path) -> None:
+    """What the model has no place for gets one, and what is emptied goes, with nothing else."""
+    text = file.read_text(encoding="utf-8")
+    made = recipe_like(text, ANSWERS)
+    assert shown_answers(made) == ANSWERS
+    read_recipe(made)
+    may_go = {q.key: "" for q in QUESTIONS if not q.needed}
+    bare = recipe_like(made, {"title": "Bare", **may_go})
+    assert set(shown_answers(bare)) == {"title", "artist", "metal", "size"}
+    assert {s.do for s in read_recipe(bare).steps} == {s.do for s in read_recipe(text).steps}
+
+
+def test_like_leaves_what_is_shown_and_kept() -> None:
+    """Answers that are what the text says already change nothing of it, spacing included."""
+    text = FULL.replace("edition: 40", "edition:   40  # so far")
+    shown = shown_answers(text)
+    assert recipe_like(text, {**shown, "title": "Other"}) == recipe_like(text, {"title": "Other"})
+
+
+def test_an_answer_without_a_place_stays_as_a_remark() -> None:
+    """The text says something else there, so the printer decides."""
+    made = recipe_like("paper: cotton\n", {"title": "Other", "weight": "300 g/m2"})
+    assert made.startswith("paper: cotton\n")
+    assert "# Weight: 300 g/m2    (write it where it belongs)\n" in made
+
+
+def test_what_keeps_a_recipe_from_running_is_said_by_question() -> None:
+    """The four that are needed, and whatever cannot be read; nothing else."""
+    assert set(find_faults({})) == {"title", "artist", "metal", "size"}
+    assert find_faults(ANSWERS) == {}
+    assert find_faults({**ANSWERS, "metal": " ", "soak": "1:30"}) == {
+        "metal": "What is the plate made of?",
+        "soak": '"1:30" can be read two ways; write 1 h 30 min or 90 s'}
 
 
 @pytest.mark.parametrize("file", SHIPPED, ids=[file.stem for file in SHIPPED])
