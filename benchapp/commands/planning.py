@@ -50,7 +50,7 @@ def show_plan(arguments: Arguments) -> int:
     asked = ask_guesses(asked, time_recipe(recipe, found.times, asked.each_ms))
     told = plan_asked_day(asked, Known(learn_pace(found.readings), packs, found.settings,
                                        times=found.times,
-                                       most=most))
+                                       most=most, record=found.record))
     if arguments.json:
         say_json("plan/1", plan_json(told))
     elif arguments.ics:

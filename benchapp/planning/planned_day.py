@@ -21,6 +21,7 @@ class PlannedDay:
         on / ends_on: The day planned, and the one it is over on.
         day / plan: What was planned, and its plan.
         clock: The time of day of a second of the plan.
+        when / iso: The same with its date where that is another day's; the whole moment.
         until: The window's end in seconds, where one was given.
         fit: What fits into the window.
         wanted / pulls: How many should count, and the pulls that takes; None where not asked.
@@ -30,6 +31,8 @@ class PlannedDay:
         evening: What the evening before has to do with it, where that was asked.
         guess: The guess that times rest on; None: they rest on none.
         most: No more than so many pulls are to be had; None: nobody knows.
+        in_time: The chance that what is wanted is done by the window's end, with what is spoiled.
+        spoiled: The sheets that are usually spoiled on the way; None: none, or not asked.
         aside: Of the pulls of the day those that do not count: warm-ups, and what was spoiled.
     """
 
@@ -40,6 +43,8 @@ class PlannedDay:
     day: DayInputs
     plan: DayPlan
     clock: Clock
+    when: Clock
+    iso: Clock
     until: int | None
     fit: Fit | None
     wanted: int | None
@@ -51,6 +56,21 @@ class PlannedDay:
     guess: Guess | None = None
     most: Most | None = None
     aside: int = 0
+    in_time: float = 0.0
+    spoiled: SpoiledPulls | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SpoiledPulls:
+    """Sheets that are usually spoiled before enough are good, by this print's record.
+
+    Attributes:
+        count: How many.
+        end: When the day is over with them, in seconds.
+    """
+
+    count: int
+    end: int
 
 
 @dataclass(frozen=True, slots=True)

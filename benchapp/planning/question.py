@@ -9,17 +9,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from fractions import Fraction
 from typing import Final
 
 from benchapp.events.entry import Moment
+from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, sure_of, times_by
-from benchapp.planning.chances import falling_chances
+from benchapp.planning.chances import chance_until, end_interval, falling_chances
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, PackPlan, TakenPlace, Times
 from benchapp.planning.pace import Pace
-from benchapp.planning.planned_day import Evening, PlannedDay
+from benchapp.planning.planned_day import Evening, PlannedDay, SpoiledPulls
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_aside, pulls_for
+from benchapp.planning.spoilage import spread_counts
 from benchapp.planning.times import Guess, TimedRecipe, in_room, time_recipe
 from benchapp.planning.what_if import (
+    MOST,
     Fit,
     Most,
     chances_of,
@@ -30,12 +34,15 @@ from benchapp.planning.what_if import (
     with_more,
     with_pack,
 )
-from benchapp.quantities import Span
+from benchapp.quantities import Percentage, Span
 from benchapp.recipe.model import Recipe
+from benchapp.reckon.sheets import Record, reckon_sheets
 from benchapp.session.compiled_recipe import CompiledRecipe, paper_of
 from benchapp.session.counting import target_count
 from benchapp.session.state import StudioState
 
+#: So many days have at most as many pulls as are planned for the end's interval.
+_NEARLY_ALL: Final = Percentage(Fraction(95, 100))
 #: What a pack damped the evening before is called; no pack of a book has this name.
 EVENING: Final = "evening before"
 #: When it is put in, in minutes after midnight, where that evening is not begun yet.
@@ -78,6 +85,16 @@ class Zero:
         """The time of day so many seconds later."""
         return f"{self.wall(second):%H:%M}"
 
+    def when(self, second: int) -> str:
+        """The time of day so many seconds later; of another day with its date."""
+        at = self.wall(second)
+        return f"{at:%H:%M}" if at.date() == self.on else f"{at:%H:%M} on {at.date().isoformat()}"
+
+    def iso(self, second: int) -> str:
+        """The whole moment so many seconds later, by ISO 8601 with its offset."""
+        at = (self.moment + timedelta(seconds=second)).astimezone(self.zone)
+        return at.isoformat(timespec="minutes")
+
 
 @dataclass(frozen=True, slots=True)
 class DayQuestion:
@@ -109,7 +126,7 @@ class DayQuestion:
 
     @property
     def pulls(self) -> int | None:
-        """The pulls that the wanted number takes."""
+        """The pulls that the wanted number takes where none is spoiled."""
         return None if self.wanted is None else pulls_for(self.recipe, self.wanted)
 
 
@@ -140,6 +157,7 @@ class Known:
         times: Usual times of steps that the recipe gives none.
         guess: The guess it is planned by, where one was needed.
         most: No more than so many pulls are to be had; None: nobody knows.
+        record: The sheets that were judged on days of this print; None: spoilage is left out.
     """
 
     pace: Pace = field(default_factory=Pace)
@@ -149,6 +167,7 @@ class Known:
     times: Mapping[str, Span] = field(default_factory=dict)
     most: Most | None = None
     guess: Guess | None = None
+    record: Record | None = None
 
     def timed(self, asked: DayQuestion) -> TimedRecipe:
         """The recipe asked for with every time there is."""
@@ -249,6 +268,10 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     else:
         made = _made(day, fit, pulls, known.most, until)
     sure = sure_of(made, known.pace, session=job.session)
+    ends, likely = sure.ends, None
+    if known.running is None and known.record is not None and asked.wanted is not None \
+            and pulls is not None and not (known.most is not None and known.most.ended):
+        ends, likely = _with_spoilage(day, known, asked.wanted, made, pulls)
     chances = {} if fit is None or until is None else chances_of(day, until, fit, known.pace)
     if pulls is not None and until is not None and pulls not in chances:
         chances |= {n: p for n, p in falling_chances(sure.by_count, until).items()
@@ -256,8 +279,35 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     printed = asked.recipe.print
     return PlannedDay(
         printed.title, printed.artist, zero.on.isoformat(), zero.wall(made.end).date().isoformat(),
-        day, made, zero.clock, until, fit, asked.wanted, pulls, chances, sure.interval,
-        from_days(known.pace), guess=known.guess, most=known.most, aside=_aside(asked, known))
+        day, made, zero.clock, zero.when, zero.iso, until, fit, asked.wanted,
+        pulls, chances, end_interval(ends), from_days(known.pace), guess=known.guess,
+        most=known.most, aside=_aside(asked, known), spoiled=likely,
+        in_time=0.0 if until is None else chance_until(ends, until))
+
+
+def _with_spoilage(day: DayInputs, known: Known, wanted: int, plan: DayPlan,
+                   pulls: int) -> tuple[Sequence[int], SpoiledPulls | None]:
+    """When days are over that go on until enough are good, replayed; and a day with the usual loss.
+
+    Each replay has its own number of pulls, as likely as the record of this print makes it. Planned
+    are as many as all but one day in twenty need.
+    """
+    recipe, record = day.jobs[0].shape.recipe, known.record or Record(0, 0)
+    if recipe.proofing is not None:
+        return sure_of(plan, known.pace).ends, None
+    warm = pulls_for(recipe, 0)
+    most = int(reckon_sheets(wanted, sure=_NEARLY_ALL, record=record).figures["sheets"]) + warm
+    if max(most, pulls) > MOST:
+        return sure_of(plan, known.pace).ends, None
+    longest = plan_day(with_more(day, max(most, pulls)))
+    sure = sure_of(longest, known.pace)
+    needs = spread_counts(record, wanted, len(sure.ends))
+    top = max(sure.by_count)
+    ends = [sure.by_count[min(top, n + warm)][r] for r, n in enumerate(needs)]
+    lost = pulls_for(recipe, wanted, record) - pulls
+    if lost <= 0:
+        return ends, None
+    return ends, SpoiledPulls(lost, plan_day(with_more(day, pulls + lost)).end)
 
 
 def _aside(asked: DayQuestion, known: Known) -> int:

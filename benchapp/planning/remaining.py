@@ -6,10 +6,14 @@ Room times are milliseconds; a plan's are seconds from now.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
+from typing import Final
 
 from benchapp.edition.packs import Pack
 from benchapp.planning.day import Break, DampedPack, DayInputs, Job, TakenPlace, Times, usual_time
+from benchapp.quantities import Percentage
 from benchapp.recipe.model import Recipe
+from benchapp.reckon.sheets import Record, reckon_sheets
 from benchapp.session.compiled_recipe import DAMP_IN, CompiledRecipe
 from benchapp.session.context import worked_ms
 from benchapp.session.counting import (
@@ -24,6 +28,9 @@ from benchapp.session.next_steps import active_impressions, is_finished
 from benchapp.session.room_facts import asks_itself
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
+#: So sure is a plan to have sheets enough: as sure as it is to end in time.
+_EVEN: Final = Percentage(Fraction(1, 2))
+
 
 def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
                   taken: Sequence[TakenPlace] = (), packs: Sequence[DampedPack] = (),
@@ -33,9 +40,21 @@ def day_of_recipe(recipe: Recipe, pulls: int, *, breaks: Sequence[Break] = (),
                      tuple(packs), times=times)
 
 
-def pulls_for(recipe: Recipe, wanted: int) -> int:
-    """The pulls that so many counting ones need: the recipe's warm-ups more."""
-    return wanted + warm_ups(recipe)
+def pulls_for(recipe: Recipe, wanted: int, record: Record | None = None) -> int:
+    """The pulls that so many counting ones need: warm-ups more, and what is spoiled on the way.
+
+    As many as give them on about one day of two; each spoiled sheet beyond asks for one more.
+
+    Args:
+        recipe: The print's.
+        wanted: How many should count.
+        record: Sheets spoiled before; None: spoilage is left out.
+    """
+    warm = warm_ups(recipe)
+    if record is None or not wanted or recipe.proofing is not None:
+        return wanted + warm
+    found = reckon_sheets(wanted, sure=_EVEN, record=record, warm_ups=warm)
+    return int(found.figures["sheets"])
 
 
 def pulls_aside(s: Session) -> int:

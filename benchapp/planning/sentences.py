@@ -34,7 +34,7 @@ _KINDS: Final = {BREAK: "break", SOAK: "soak", REST: "rest", WASH: "wash", DAMP_
 
 
 def plan_figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
-                 clock: Clock) -> dict[str, Any]:
+                 clock: Clock, iso: Clock | None = None) -> dict[str, Any]:
     """A plan as plain values: the keys are the program's word and only grow.
 
     Args:
@@ -42,21 +42,27 @@ def plan_figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
         fits: The most pulls whose plan ends within the window; None where none was given.
         chances: For numbers of pulls the chance to be done by the window's end.
         clock: The time of day of a second.
+        iso: Its whole moment; None: such fields are left out.
     """
+    def moments(**seconds: int | None) -> dict[str, Any]:
+        return {} if iso is None else {f"{name.rstrip('_')}_at": None if at is None else iso(at)
+                                       for name, at in seconds.items()}
+
     return {
         "fits": fits,
-        "finish": clock(plan.end),
+        "finish": clock(plan.end), **moments(finish=plan.end),
         "minutes_each": round(float(plan.loads.seconds_each) / 60, 1),
         "bottleneck": plan.loads.bottleneck,
         "loads": {what: round(float(plan.loads.of(what)) / 60, 1)
                   for what in ("hands", "plate", "press", "hot plate")},
-        "packs": [_pack(p, clock) for p in plan.packs],
+        "packs": [_pack(p, clock) | moments(in_=p.into, out=p.taken, due_out=p.due, ready=p.ready)
+                  for p in plan.packs],
         "chances": {str(n): in_fives(p) / 100 for n, p in chances.items()},
         "broken": [{"what": b.words, "minutes": round(b.by / 60, 1)} for b in plan.broken],
         "contradictions": list(plan.contradictions),
         "unknown": list(plan.unknown),
         "at_best": clock(min(plan.bound, plan.end)),
-        "steps": [_line(x, clock) for x in plan.items],
+        "steps": [_line(x, clock) | moments(from_=x.start, until=x.end) for x in plan.items],
     }
 
 

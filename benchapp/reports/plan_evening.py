@@ -71,7 +71,7 @@ def set_up(told: PlannedDay, evening: Evening) -> Iterable[str]:
     """The steps before printing at their times, and what the bench is set to."""
     for x in told.plan.items:
         if _before(x):
-            yield f"{told.clock(x.start)}  {x.do}" + (
+            yield f"{told.when(x.start)}  {x.do}" + (
                 f", {minutes_text(x.seconds * 1000)}" if x.seconds else "")
     recipe = told.day.jobs[0].shape.recipe
     yield from (f"{name}: {value}" for name, value in _settings(recipe, evening.settings))

@@ -15,14 +15,16 @@ from benchapp.edition.streams import print_id
 from benchapp.events.entry import Entry
 from benchapp.events.moments import local_time
 from benchapp.events.session import SessionOpened
+from benchapp.history.stats import learn_stats
 from benchapp.planning.certainty import timed_steps
 from benchapp.planning.pace import TODAY, TimedStep
 from benchapp.planning.times import taught_times
 from benchapp.quantities import Span
 from benchapp.recipe.model import Recipe
+from benchapp.reckon.sheets import Record
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay_entries
-from benchapp.session.state import StudioState
+from benchapp.session.state import Session, StudioState
 from benchapp.views.setup_card import in_force
 
 #: Sessions that teach, the last ones.
@@ -37,11 +39,13 @@ class Taught:
         readings: How long steps took, against what the recipe says now.
         settings: What was in force at the end of the last of them.
         times: Usual times of steps that the recipe gives none.
+        record: Sheets spoiled, of sheets judged.
     """
 
     readings: tuple[TimedStep, ...] = ()
     settings: Mapping[str, str] = field(default_factory=dict)
     times: Mapping[str, Span] = field(default_factory=dict)
+    record: Record = Record(0, 0)  # noqa: RUF009 - frozen
 
 
 def last_days(book: Book, recipe: Recipe, *, but: Collection[str] = ()) -> list[SessionRow]:
@@ -76,6 +80,7 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
              if s.time is not None and s.time.usual.ms}
     known = recipe.print
     out, settings, rooms = list[TimedStep](), dict[str, str](), list[StudioState]()
+    sessions = list[Session]()
     for n, (id_, entries) in enumerate(days):
         room = replay_entries(entries)
         s = room.sessions.get(id_)
@@ -90,7 +95,9 @@ def taught_by(recipe: Recipe, days: Iterable[tuple[str, Sequence[Entry]]],
                 if r.step in usual]
         settings = in_force(s) or settings
         rooms.append(room)
-    return Taught(tuple(out), settings, taught_times(rooms, recipe))
+        sessions.append(s)
+    return Taught(tuple(out), settings, taught_times(rooms, recipe),
+                  learn_stats(sessions).record)
 
 
 def read_taught(book: Book, recipe: Recipe, on: date | None = None, *,

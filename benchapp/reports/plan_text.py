@@ -29,16 +29,23 @@ _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
 
 
 def plan_json(told: PlannedDay) -> dict[str, Any]:
-    """The day as JSON values: times of day HH:MM, chances from 0 to 1 in steps of 0.05."""
+    """The day as JSON values: times of day HH:MM, whole moments beside
+    them in fields that end in `_at`, chances from 0 to 1 in steps of 0.05."""
     found = plan_figures(told.plan, None if told.fit is None else told.fit.fits, told.chances,
-                         told.clock)
+                         told.clock, told.iso)
     return {
         **found, "print": told.title, "artist": told.artist, "on": told.on,
         "ends_on": told.ends_on,
-        "from": told.clock(0), "until": None if told.until is None else told.clock(told.until),
+        "from": told.clock(0), "from_at": told.iso(0),
+        "until_at": None if told.until is None else told.iso(told.until),
+        "until": None if told.until is None else told.clock(told.until),
+        "spoiled": None if told.spoiled is None else {
+            "count": told.spoiled.count, "pulls": (told.pulls or 0) + told.spoiled.count,
+            "finish": told.clock(told.spoiled.end), "finish_at": told.iso(told.spoiled.end)},
         "wanted": told.wanted, "pulls": told.pulls,
+        "end_between_at": [told.iso(t) for t in told.interval],
         "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
-        "sentence": plan_sentence(told), "warnings": list(plan_warnings(told.plan, told.clock)),
+        "sentence": plan_sentence(told), "warnings": list(plan_warnings(told.plan, told.when)),
         **_reckoned(told), "guess": None if told.guess is None else {
             "one_print_minutes": round(told.guess.ms / 60_000, 1),
             "steps": list(told.guess.steps)},
@@ -69,9 +76,9 @@ def plan_text(told: PlannedDay, columns: int, *, plain: bool = False) -> list[st
         columns: Cells a line of the drawing may take.
         plain: Draw in ASCII alone.
     """
-    until = "" if told.until is None else f" to {told.clock(told.until)}"
+    until = "" if told.until is None else f" to {told.when(told.until)}"
     lines = [plan_sentence(told),
-             f"{told.title}, {told.artist} · {told.on}, from {told.clock(0)}{until}"]
+             f"{told.title}, {told.artist} · {told.on}, from {told.when(0)}{until}"]
     for head, part in plan_parts(told):
         lines += ["", head, *(piece for line in part for piece in wrap(
             line, columns, initial_indent="  ", subsequent_indent="    "))]
@@ -86,7 +93,7 @@ def plan_parts(told: PlannedDay) -> list[tuple[str, list[str]]]:
     parts = [
         ("Limits and doubts", list(_doubts(told))),
         *evening,
-        ("Paper", [f"{told.clock(t)}  {words}" for t, words in pack_alarms(told.plan)]),
+        ("Paper", [f"{told.when(t)}  {words}" for t, words in pack_alarms(told.plan)]),
         ("What holds the day up", list(_held_up(told))),
         ("How sure", list(_sure(told)))]
     return [(head, part) for head, part in parts if part]
@@ -97,7 +104,19 @@ def plan_sentence(told: PlannedDay) -> str:
     guess = "" if told.guess is None else (
         f" By a guess: {minutes_text(told.guess.ms)} a print.")
     ended = "" if told.most is None or not told.most.ended else f"{told.most.why}. "
-    return f"{ended}{_first(told)}{_uncounted(told)}{guess}"
+    return f"{ended}{overnight_words(told)}{_first(told)}{_uncounted(told)}{guess}"
+
+
+def overnight_words(told: PlannedDay) -> str:
+    """That the paper is damped the evening before, where the plan damps it the same day."""
+    paper = told.day.jobs[0].shape.damped
+    new = [p for p in told.plan.packs if p.into is not None and p.ordinals]
+    if (told.evening is not None or told.day.jobs[0].session or paper is None
+            or paper.damp is None or paper.damp.method != "pack" or not new):
+        return ""
+    rest = "" if paper.damp.rest is None else f" and rests {minutes_text(paper.damp.rest.ms)}"
+    return (f"This paper is damped as a pack{rest}: damp it the evening before and plan with "
+            "--evening (d on the Plan). Damped only that day: ")
 
 
 def aside_words(told: PlannedDay) -> str:
@@ -115,25 +134,27 @@ def _uncounted(told: PlannedDay) -> str:
 
 def _first(told: PlannedDay) -> str:
     if told.fit is not None and told.pulls is None:
-        return plan_headline(told.fit, told.chances, told.clock, told.most, told.aside,
+        return plan_headline(told.fit, told.chances, told.when, told.most, told.aside,
                              aside_words(told))
     pulls, wanted = told.pulls or 0, told.wanted or 0
     going = bool(told.day.jobs[0].session)  # what did not count then was no warm-up only
     more = "" if going or pulls == wanted else f" with {pulls - wanted} warm-ups more"
-    by = f"{wanted}{more} by {told.clock(told.plan.end)}"
+    by = f"{wanted}{more} by {told.when(told.plan.end)}"
+    lost = "" if told.spoiled is None else (
+        f" With {told.spoiled.count} spoiled, by {told.when(told.spoiled.end)}.")
     if told.until is None or told.fit is None:
-        return f"{by}."
+        return f"{by}.{lost}"
     room = counts_words(reckon_pulls(told.fit, told.chances, told.most), told.chances,
                         told.aside)
-    room = f"By {told.clock(told.until)} {room[0].lower()}{room[1:]}"
-    return f"{by}: {chance_word(told.chances.get(pulls, 0.0))}. {room}."
+    room = f"By {told.when(told.until)} {room[0].lower()}{room[1:]}"
+    return f"{by}: {chance_word(told.in_time)}.{lost} {room}."
 
 
 def _doubts(told: PlannedDay) -> Iterable[str]:
     plan = told.plan
     if told.ends_on != told.on:
         yield f"It runs on past midnight: all over on {told.ends_on} at {told.clock(plan.end)}"
-    yield from plan_warnings(plan, told.clock)
+    yield from plan_warnings(plan, told.when)
     yield from plan.contradictions
     if (told.most is not None and not told.most.ended and told.pulls is not None
             and told.pulls > told.most.pulls):
@@ -156,10 +177,10 @@ def _sure(told: PlannedDay) -> Iterable[str]:
         counted = [(n - told.aside, p) for n, p in told.chances.items() if n > told.aside]
         said = "; ".join(f"{n} {_percent(p)}" for n, p in counted[-6:])
         beside = f" {aside_words(told)}" if told.aside else ""
-        yield f"Done by {told.clock(told.until)}: {said or 'none that counts'}.{beside}"
+        yield f"Done by {told.when(told.until)}: {said or 'none that counts'}.{beside}"
     low, high = told.interval
-    yield (f"All over at {told.clock(told.plan.end)} as planned; between {told.clock(low)} and "
-           f"{told.clock(high)} on four days of five")
+    yield (f"All over at {told.when(told.plan.end)} as planned; between {told.when(low)} and "
+           f"{told.when(high)} on four days of five")
     if told.guess is not None:
         yield guess_words(told.guess)
     yield told.behind[:1].upper() + told.behind[1:]

@@ -38,7 +38,7 @@ class Knowing:
             return Known(pace, running=RunningSession(room, self._session, room.t_at(now)),
                          times=found.times, most=self._most(room.sessions[self._session]))
         return Known(pace, packs_at(room, now, asked.zero), found.settings, times=found.times,
-                     most=self._most())
+                     most=self._most(), record=found.record)
 
     def _most(self, running: Session | None = None) -> Most | None:
         """The most pulls there can be; unknown where the book cannot be read."""

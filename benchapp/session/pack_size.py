@@ -7,10 +7,13 @@ it takes an hour, and one that is spoiled would ask for the next one. Pure.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Final
 
-from benchapp.quantities import items_text
+from benchapp.quantities import items_text, join_words
 
+#: More packs than this are said by their sizes, not one by one.
+_LISTED: Final = 6
 RECIPE: Final = "the recipe's pack"
 NEEDED: Final = "what the day still needs"
 SPARE: Final = f"{NEEDED} and 1 spare"
@@ -63,7 +66,14 @@ def size_packs(pack: int | None, need: int) -> tuple[PackSize, ...]:
 
 
 def pack_sizes_words(sizes: tuple[PackSize, ...]) -> str:
-    """`6 + 6 + 3 sheets (the recipe's pack, then what the day still needs)`."""
+    """`6 + 6 + 3 sheets (the recipe's pack, then what the day still needs)`.
+
+    Of many packs how many there are of each size: `166 of 6 sheets and 1 of 4 sheets (…)`.
+    """
+    if len(sizes) > _LISTED:
+        runs = [(size, len(list(same))) for size, same in groupby(sizes)]
+        said = join_words(f"{count} of {sheets_text(size.sheets)}" for size, count in runs)
+        return f"{said} ({', then '.join(dict.fromkeys(x.why for x in sizes))})"
     sheets = " + ".join(str(x.sheets) for x in sizes)
     why = ", then ".join(dict.fromkeys(x.why for x in sizes))
     return f"{sheets} sheet{'' if sheets == '1' else 's'} ({why})"

@@ -110,7 +110,8 @@ def test_wanted_beyond_the_window_says_what_ends_in_it(worked, capsys):
     assert found["finish"] > "17:00"
     first = lines(capsys, worked, *DAY, *LUNCH, "--wanted", "14")[0]
     assert first == (f"14 with 2 warm-ups more by {found['finish']}: hardly to be had. "
-                     "By 17:00 count on 6; 8 is about an even chance.")
+                     "With 1 spoiled, by 20:31. By 17:00 count on 6; 8 is about an even "
+                     "chance.")
 
 
 BARE = WORKED.replace("hands: inky, time: 10 min", "hands: inky").replace(

@@ -1,0 +1,47 @@
+"""What a plan says at once: paper damped the evening before, days past midnight, many packs."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+
+from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
+from benchapp.recipe.reader import read_recipe
+from benchapp.reports.plan_text import plan_json, plan_sentence
+from benchapp.session.pack_size import pack_sizes_words, size_packs
+from tests.planning.plans import WORKED
+
+PACKED = WORKED.replace("wash: 0 min", "paper: {name: rag, damp: {method: pack, rest: 14 h, "
+                        "pack: 6, handling: 3 min}}\nwash: 0 min")
+
+
+def asked(text, **more):
+    """Two wanted, from nine."""
+    return DayQuestion(read_recipe(text), Zero(date(2026, 5, 3), 9 * 60, UTC), wanted=2, **more)
+
+
+def test_paper_damped_as_a_pack_is_damped_the_evening_before():
+    """Planned for one day alone it says so first, and offers the evening; with it, it does not."""
+    said = plan_sentence(plan_asked_day(asked(PACKED), Known()))
+    assert said.startswith("This paper is damped as a pack and rests 14 h: damp it the evening "
+                           "before and plan with --evening")
+    assert plan_sentence(plan_asked_day(asked(PACKED, evening=True), Known())).startswith("2 with")
+    assert plan_sentence(plan_asked_day(asked(WORKED), Known())).startswith("2 with 2 warm-ups")
+
+
+def test_times_past_midnight_have_their_day():
+    """In the first line, and in JSON as whole moments."""
+    day = plan_asked_day(asked(PACKED), Known())
+    assert " on 2026-05-04" in plan_sentence(day)
+    found = plan_json(day)
+    assert found["finish_at"].startswith(f"2026-05-04T{found['finish']}")
+    assert all(datetime.fromisoformat(s["from_at"]).utcoffset() is not None
+               for s in found["steps"])
+    pack = found["packs"][0]
+    assert (pack["in_at"][:10], pack["ready_at"][:10], pack["out_at"]) == (
+        "2026-05-03", "2026-05-03", None)
+
+
+def test_many_packs_are_said_by_their_sizes():
+    """A thousand sheets do not fill the screen."""
+    assert pack_sizes_words(size_packs(6, 1000)).startswith("166 of 6 sheets and 1 of 4 sheets (")
+    assert pack_sizes_words(size_packs(6, 15)).startswith("6 + 6 + 3 sheets (")
