@@ -48,6 +48,7 @@ _SLIP_AT_MOST_MS: Final = 60_000
 _PACE_MS: Final = 1_000, 60_000
 _ROW_AT_MOST_MM: Final = 100
 _GRACE_AT_MOST_MS: Final = 24 * 3_600_000
+_DAY_AT_LEAST_MS: Final = 3_600_000
 #: No hours of the day are silent: a span that is empty.
 _NEVER: Final = time(0), time(0)
 
@@ -74,6 +75,7 @@ class Preferences:
         boards_later: When they are on the days after.
         boards_silent: From when until when they call nobody; equal: there is no such span.
         boards_grace: How long after its hour a change is not yet late.
+        printing_day: How long a day of printing is, set-up and cleaning up too.
         mouse: Whether the terminal reports clicks and the wheel; off: it keeps them to itself.
     """
 
@@ -94,6 +96,7 @@ class Preferences:
     boards_later: time = time(9)
     boards_silent: tuple[time, time] = (time(21), time(8))
     boards_grace: Duration = Duration(3_600_000, "h")
+    printing_day: Duration = Duration(36_000_000, "h")
     mouse: Literal["on", "off"] = "on"
 
     @property
@@ -156,6 +159,10 @@ boards silent: 21:00-08:00
 # How long after its hour a change counts as late.
 boards grace: 1 h
 
+# How long you print in a day, setting up and cleaning up too. A plan for more prints
+# becomes several days. At most 24 h.
+printing day: 10 h
+
 # The wheel scrolls and a click chooses a line, never on the Bench. on: hold Shift while you
 # drag to select text, in most terminals. off: the terminal keeps the mouse to itself.
 mouse: on
@@ -212,6 +219,7 @@ def _taken(fields: Fields) -> Preferences:
         boards_silent=fields.read("boards silent", _silence, "21:00-08:00") or usual.boards_silent,
         boards_grace=fields.read("boards grace", _at_most(
             read_duration, Duration(_GRACE_AT_MOST_MS, "h")), "1 h") or usual.boards_grace,
+        printing_day=fields.read("printing day", _printing_day, "10 h") or usual.printing_day,
         mouse=_one_of(fields, "mouse", MICE, usual.mouse),
         theme="light" if theme == "light" else "dark",
         studio=fields.text("studio"),
@@ -235,6 +243,14 @@ def _at_most(reader: Callable[[str], Duration], most: Duration) -> Callable[[str
         return found
 
     return read
+
+
+def _printing_day(text: str) -> Duration:
+    found = read_duration(text)
+    if not _DAY_AT_LEAST_MS <= found.ms <= _GRACE_AT_MOST_MS:
+        raise QuantityError(f"{quote_text(text)} is no length of a day",
+                            "write 1 h to 24 h, such as 10 h")
+    return found
 
 
 def _silence(text: str) -> tuple[time, time]:

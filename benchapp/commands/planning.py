@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import shutil
 import sys
-from datetime import date, timedelta
+from collections.abc import Callable
+from datetime import date, datetime, timedelta
 from typing import Final
 
 from benchapp.clock import SystemClock
@@ -13,8 +14,10 @@ from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_tex
 from benchapp.commands.guessing import ask_guesses
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local_time
+from benchapp.planning.days import EVERY_DAY, PlannedDays, plan_days
 from benchapp.planning.most_pulls import most_of
 from benchapp.planning.pace import learn_pace
+from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DayQuestion, Known, Zero, packs_at, plan_asked_day
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import time_recipe
@@ -22,12 +25,14 @@ from benchapp.planning.what_if import MOST
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read_recipe
 from benchapp.reports.ical import calendar_text
+from benchapp.reports.plan_days import days_json, days_text
 from benchapp.reports.plan_events import plan_events
 from benchapp.reports.plan_history import read_taught
 from benchapp.reports.plan_text import plan_json, plan_text
 from benchapp.service.editions import EditionService
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay_entries
+from benchapp.settings import load_preferences
 
 _NINE: Final = 9 * 60
 _DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -36,6 +41,8 @@ _COLUMNS: Final = (60, 160)
 
 def show_plan(arguments: Arguments) -> int:
     """Say what a day holds; nothing is written."""
+    if arguments.days is not None and arguments.wanted is None:
+        raise WrongUse("--days: say how many prints are wanted, such as --wanted 60")
     if arguments.wanted is None and arguments.until is None:
         raise WrongUse("Say how many you want, or when the day must be over: --wanted 10 or "
                        "--until 17:00")
@@ -48,10 +55,15 @@ def show_plan(arguments: Arguments) -> int:
         packs = packs_at(replay_entries(book.entries(streams=book.streams("pack"))), now, zero)
         most = most_of(EditionService(book, SystemClock()).register, recipe)
     asked = ask_guesses(asked, time_recipe(recipe, found.times, asked.each_ms))
-    told = plan_asked_day(asked, Known(learn_pace(found.readings), packs, found.settings,
-                                       times=found.times,
-                                       most=most, record=found.record))
-    if arguments.json:
+    known = Known(learn_pace(found.readings), packs, found.settings, times=found.times,
+                  most=most, record=found.record)
+    hours = load_preferences().printing_day.ms // 1000
+    told = plan_asked_day(asked, known, thorough=arguments.days is None)
+    if arguments.days is not None or (
+            asked.wanted is not None and asked.until is None and told.plan.end > hours):
+        days = plan_days(asked, known, seconds=hours, weekdays=arguments.days or EVERY_DAY)
+        _say_days(arguments, told, days, now)
+    elif arguments.json:
         say_json("plan/1", plan_json(told))
     elif arguments.ics:
         sys.stdout.write(calendar_text(plan_events(told, local_time(now), zero.wall),
@@ -59,6 +71,24 @@ def show_plan(arguments: Arguments) -> int:
     else:
         say(*plan_text(told, _columns(), plain=_plain()))
     return 0
+
+
+def _say_days(arguments: Arguments, told: PlannedDay, days: PlannedDays,
+              now: Moment) -> None:
+    """The edition day by day; JSON has the one long day beside, as without days."""
+    if arguments.json:
+        say_json("plan/1", plan_json(told) | days_json(days))
+    elif arguments.ics:
+        events = [event for day in days.days
+                  for event in plan_events(day, local_time(now), _wall(day, arguments, now))]
+        sys.stdout.write(calendar_text(events, f"Plan {days.days[0].on if days.days else ''}"))
+    else:
+        say(*days_text(days))
+
+
+def _wall(day: PlannedDay, arguments: Arguments, now: Moment) -> Callable[[int], datetime]:
+    on = date.fromisoformat(day.on)
+    return Zero(on, _from(arguments, _date(arguments.on, local_time(now).date()), now)).wall
 
 
 def _asked(arguments: Arguments, recipe: Recipe, now: Moment) -> DayQuestion:

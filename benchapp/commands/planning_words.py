@@ -58,10 +58,28 @@ def add_plan_options(one: argparse.ArgumentParser) -> None:
            'takes, such as "40 min"; for steps without a time')
     one.add_argument("--evening", action="store_true",
                      help="damp the first pack the evening before; lists what to set up")
+    option("--days", read_weekdays, "WEEKDAYS", 'over as many days as it takes, each of the '
+           'hours you prefer or up to --until; all days, or those named: --days "tue thu sat"',
+           nargs="?", const=tuple(range(7)))
     form = one.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="one JSON document")
     form.add_argument("--ics", action="store_true",
                       help="write a calendar for the phone (iCalendar)")
+
+
+def read_weekdays(text: str) -> tuple[int, ...]:
+    """Weekdays by their first three letters, Monday is 0.
+
+    Raises:
+        QuantityError: One is none.
+    """
+    names = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+    words = text[:100].lower().replace(",", " ").split()
+    for word in words or [text]:
+        if word[:3] not in names:
+            raise QuantityError(f"{quote_text(word)} is no weekday",
+                                "write such as mon, tue or saturday")
+    return tuple(sorted({names.index(word[:3]) for word in words}))
 
 
 def read_wanted(text: str) -> int:

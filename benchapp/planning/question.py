@@ -181,19 +181,26 @@ def packs_at(room: StudioState, now: Moment, zero: Zero) -> tuple[DampedPack, ..
     return day_of_room(StudioState(packs=there), t).packs
 
 
-def plan_asked_day(asked: DayQuestion, known: Known) -> PlannedDay:
-    """The day planned and told; steps whose time is `missing` are planned as taking none."""
+def plan_asked_day(asked: DayQuestion, known: Known, *, thorough: bool = True) -> PlannedDay:
+    """The day planned and told; steps whose time is `missing` are planned as taking none.
+
+    Args:
+        asked: What is asked.
+        known: What the book knows of it.
+        thorough: Whether it is searched for about a second; else as while a printer waits.
+    """
     found = known.timed(asked)
     asked = replace(asked, recipe=found.recipe)
     known = _lasting(replace(known, guess=found.guess), found.recipe)
     if not asked.evening or known.running is not None:
-        return _told(asked, known, _day(asked, known))
-    plain = _told(replace(asked, evening=False), known, _day(asked, known))
+        return _told(asked, known, _day(asked, known), thorough=thorough)
+    plain = _told(replace(asked, evening=False), known, _day(asked, known), thorough=thorough)
     first = next((p for p in plain.plan.packs if p.ordinals), None)
     pack = None if first is None else _evening_pack(asked, first)
     if first is None or pack is None:
         return replace(plain, evening=Evening(None, plain, known.settings))
-    told = _told(asked, known, _day(asked, replace(known, packs=(*known.packs, pack))))
+    told = _told(asked, known, _day(asked, replace(known, packs=(*known.packs, pack))),
+                 thorough=thorough)
     return replace(told, evening=Evening(pack.sheets, plain, known.settings, first.why))
 
 
@@ -254,7 +261,8 @@ def _evening_pack(asked: DayQuestion, first: PackPlan) -> DampedPack | None:
     return DampedPack(EVENING, paper_of(asked.recipe, damped), first.sheets, old=old)
 
 
-def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
+def _told(asked: DayQuestion, known: Known, day: DayInputs, *,
+          thorough: bool) -> PlannedDay:
     zero, job = asked.zero, day.jobs[0]
     pulls = asked.pulls
     if known.most is not None and known.most.ended:
@@ -262,11 +270,11 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs) -> PlannedDay:
     if known.running is not None and pulls is not None:
         pulls = job.done + len(job.begun) + job.more
     until = None if asked.until is None else zero.after(asked.until)
-    fit = None if until is None else fit_impressions(day, until, thorough=True)
+    fit = None if until is None else fit_impressions(day, until, thorough=thorough)
     if known.running is not None and pulls is not None:
         made = search_plan(day, due=until)
     else:
-        made = _made(day, fit, pulls, known.most, until)
+        made = _made(day, fit, pulls, known.most, until, thorough=thorough)
     sure = sure_of(made, known.pace, session=job.session)
     ends, likely = sure.ends, None
     if known.running is None and known.record is not None and asked.wanted is not None \
@@ -320,9 +328,11 @@ def _aside(asked: DayQuestion, known: Known) -> int:
 
 
 def _made(day: DayInputs, fit: Fit | None, pulls: int | None, most: Most | None,
-          until: int | None) -> DayPlan:
+          until: int | None, *, thorough: bool) -> DayPlan:
     if pulls is None and fit is not None and most is not None and most.pulls < fit.fits:
-        return search_plan(with_more(day, max(0, most.pulls - pulls_before(day))), due=until)
+        day = with_more(day, max(0, most.pulls - pulls_before(day)))
+        return search_plan(day, due=until) if thorough else plan_day(day, due=until)
     if pulls is None and fit is not None:
         return fit.plan or fit.one_more
-    return search_plan(with_more(day, pulls or 1), due=until)
+    day = with_more(day, pulls or 1)
+    return search_plan(day, due=until) if thorough else plan_day(day, due=until)

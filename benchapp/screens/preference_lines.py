@@ -90,6 +90,8 @@ PREFERENCES: Final = (
                example="such as 21:00-08:00, or none"),
     Preference("boards grace", "So long after its hour a change is not yet late",
                lambda p: str(p.boards_grace), example="such as 1 h, at most 24 h"),
+    Preference("printing day", "How long you print in a day; more prints take several days",
+               lambda p: str(p.printing_day), example="such as 10 h"),
     Preference("row height", "One row of your terminal, measured on the glass",
                lambda p: str(p.row_height), example="such as 5 mm or 1/4 in"),
     Preference("mouse", "Wheel and clicks, never on the Bench; off: the terminal's own",

@@ -1,0 +1,61 @@
+"""An edition over several days as text, as JSON values and as calendar events. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from typing import Any
+
+from benchapp.planning.days import PlannedDays
+from benchapp.planning.planned_day import PlannedDay
+from benchapp.planning.sentences import pack_alarms
+from benchapp.quantities import items_text
+from benchapp.reports.plan_evening import damp_words
+from benchapp.reports.plan_text import plan_json
+
+
+def days_sentence(told: PlannedDays) -> str:
+    """`60 prints take 9 days, the last on 2026-12-09; 8 to 11 on four tries of five.`"""
+    if not told.days:
+        return "No day is long enough for one print."
+    lost = f" with {told.spoiled} spoiled" if told.spoiled else ""
+    low, high = told.between
+    sure = f"{low}" if low == high else f"{low} to {high}"
+    rest = f" {items_text(told.left, 'print')} found no day." if told.left else ""
+    return (f"{items_text(told.wanted, 'print')}{lost} take {items_text(len(told.days), 'day')}, "
+            f"the last on {told.days[-1].on}; {sure} days on four tries of five.{rest}")
+
+
+def days_text(told: PlannedDays) -> list[str]:
+    """A heading a day, and under it what is damped the evening before and when packs go in."""
+    lines = [days_sentence(told)]
+    for n, (day, prints) in enumerate(zip(told.days, told.prints, strict=True), 1):
+        warm = f", after {items_text(day.aside, 'warm-up')}" if day.aside else ""
+        lines += ["", f"Day {n} · {date.fromisoformat(day.on):%A} {day.on}: "
+                      f"{items_text(prints, 'print')}{warm}, {day.clock(0)} to "
+                      f"{day.when(day.plan.end)}",
+                  *(f"  {line}" for line in _of_day(day))]
+    return lines
+
+
+def _of_day(day: PlannedDay) -> Iterable[str]:
+    if day.evening is not None and (words := damp_words(day, day.evening)):
+        yield f"The evening before: {words[0].lower()}{words[1:]}"
+    breaks = [(x.at, f"{x.name.capitalize()}, to {day.when(x.at + x.seconds)}")
+              for x in day.day.breaks if x.at < day.plan.end]
+    yield from (f"{day.when(at)}  {words}"
+                for at, words in sorted([*breaks, *pack_alarms(day.plan)]))
+
+
+def days_json(told: PlannedDays) -> dict[str, Any]:
+    """The days as JSON values: each as a plan by itself, with the prints it gives."""
+    return {"wanted": told.wanted, "spoiled_sheets": told.spoiled, "sentence": days_sentence(told),
+            "days_between": list(told.between), "left": told.left, "days": day_rows(told)}
+
+
+def day_rows(told: PlannedDays) -> Sequence[dict[str, Any]]:
+    """A plan a day."""
+    return [plan_json(day) | {"prints": prints,
+                              "damp_evening_before": None if day.evening is None
+                              else day.evening.sheets}
+            for day, prints in zip(told.days, told.prints, strict=True)]

@@ -1,0 +1,76 @@
+"""An edition over several days: how many, which weekdays, what to damp the evening before."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+
+import pytest
+
+from benchapp.planning.days import plan_days
+from benchapp.planning.question import DayQuestion, Known, Zero
+from benchapp.recipe.reader import read_recipe
+from benchapp.reckon.sheets import Record
+from benchapp.reports.plan_days import days_json, days_text
+from tests.planning.plans import WORKED
+
+DAMPED = WORKED.replace("wash: 0 min", "paper: {name: rag, damp: {method: soak, soak: 20 min, "
+                        "rest: 20 min, pack: 6, handling: 3 min}}\nwash: 0 min")
+LUNCH = ((13 * 60, 45 * 60),)
+CLEAN = Known(record=Record(0, 400))
+
+
+def asked(text=WORKED, wanted=20, **more):
+    """A Tuesday from 09:30 to 17:00, with lunch."""
+    return DayQuestion(read_recipe(text), Zero(date(2026, 5, 5), 9 * 60 + 30, UTC), 17 * 60, LUNCH,
+                       wanted=wanted, **more)
+
+
+def test_an_edition_takes_the_days_it_needs():
+    """Ten pulls a day, two of them warm-ups (CP-SAT, the worked day): 8, 8 and 4 prints."""
+    told = plan_days(asked(), CLEAN, seconds=10 * 3600)
+    assert told.prints == (8, 8, 4)
+    assert [d.on for d in told.days] == ["2026-05-05", "2026-05-06", "2026-05-07"]
+    assert all(d.plan.end <= d.until for d in told.days if d.until is not None)
+    assert told.left == 0
+    assert told.between[0] <= 3 <= told.between[1]
+
+
+def test_only_the_chosen_weekdays_are_printed_on():
+    """Tuesdays and Thursdays."""
+    told = plan_days(asked(), CLEAN, seconds=10 * 3600, weekdays=(1, 3))
+    assert [date.fromisoformat(d.on).weekday() for d in told.days] == [1, 3, 1]
+
+
+def test_each_evening_says_what_to_damp():
+    """From the second day on; every day in JSON is a plan by itself, with whole moments."""
+    found = days_json(plan_days(asked(DAMPED), CLEAN, seconds=10 * 3600))
+    days = found["days"]
+    assert days[0]["damp_evening_before"] is None
+    assert all(d["damp_evening_before"] == min(6, d["prints"] + 2) for d in days[1:])
+    assert sum(d["prints"] for d in days) == 20
+    assert [datetime.fromisoformat(d["from_at"]).date().isoformat() for d in days] == [
+        d["on"] for d in days]
+    text = "\n".join(days_text(plan_days(asked(DAMPED), CLEAN, seconds=10 * 3600)))
+    assert "The evening before: damp 6 sheets of rag" in text
+    assert "13:00  Break, to 13:45" in text
+
+
+def test_spoiled_sheets_take_days_too():
+    """Who spoils a third needs more days, and more of them to be sure."""
+    told = plan_days(asked(), Known(record=Record(20, 60)), seconds=10 * 3600)
+    assert told.spoiled >= 7
+    assert sum(told.prints) == 20 + told.spoiled
+    assert len(told.days) == 4
+    assert told.between[1] >= 4
+
+
+def test_a_day_too_short_for_one_print_is_said():
+    """No day, and all prints are left."""
+    told = plan_days(asked(), CLEAN, seconds=3600)
+    assert told.left == 0
+    short = DayQuestion(read_recipe(WORKED), Zero(date(2026, 5, 5), 9 * 60, UTC), wanted=3)
+    none = plan_days(short, CLEAN, seconds=3600)
+    assert (none.days, none.left) == ((), 3)
+    assert days_text(none) == ["No day is long enough for one print."]
+    with pytest.raises(ValueError, match="how many"):
+        plan_days(DayQuestion(short.recipe, short.zero), CLEAN, seconds=3600)
