@@ -72,7 +72,7 @@ def test_the_worked_day_and_what_would_change_it() -> None:
                                         "as many as fit")
             assert "Hands     ▒▒▒" in here.text
             await answer(here, "f", "09:30")
-            await said(here, ". An 11th would end at 17:19.", "09:30 to 17:00")
+            await said(here, ". A 9th would end at 17:19.", "09:30 to 17:00")
             first = here.text.splitlines()[1]
             assert first.strip().startswith("Count on ")
             await here.press("right")
@@ -194,7 +194,7 @@ def test_the_screen_goes_on_while_a_plan_is_made(monkeypatch: pytest.MonkeyPatch
             await here.press("plus", "plus", "plus")
             await here.shows("wanted 4")
             await here.press("question_mark")
-            await here.shows("Help  ", "The switch")
+            await here.shows("Help: The plan")
             await here.press("escape")
             waits.set()
             await said(here, "4 with 2 warm-ups more by ")
@@ -227,7 +227,7 @@ def test_the_studio_leads_to_it(home: Path) -> None:
             await here.press("right", "home")
             await here.shows("l plan the day")
             await here.press("l")
-            await said(here, "Plan · Slack Water", ". A 10th would end ")
+            await said(here, "Plan · Slack Water", ". An 8th would end ")
             await here.press("escape")
             await here.shows("Studio")
 
