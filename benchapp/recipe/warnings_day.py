@@ -93,6 +93,20 @@ def _spirit_by_heat(recipe: Recipe) -> Found:
                    "take oil alone here, or turn the hot plate off in a step before it")
 
 
+def _few_washes(recipe: Recipe) -> Found:
+    """Inky work at the day's end comes in one go, so that one wash is enough."""
+    inked, washed = False, None
+    for step in recipe.after:
+        if step.hands == "inky" and washed is not None:
+            yield (_where(step, "do"), f"{quote_text(step.do)} makes the hands inky again after "
+                   f"{quote_text(washed)}: one more wash (common practice: plate and slab, then "
+                   "the wash, then blankets and paper)", "move it before the clean steps")
+            return
+        inked = inked or step.hands == "inky"
+        if inked and step.hands == "clean":
+            washed = step.do
+
+
 def _limits(recipe: Recipe) -> Found:
     usual = {limit.step: limit.within for limit in practice_limits(recipe)}
     seen = set()
@@ -156,5 +170,6 @@ def _waits(recipe: Recipe) -> Found:
 
 #: Each gives (path, what is odd, what to do) for a recipe.
 DAY_RULES: Final[tuple[Callable[[Recipe], Found], ...]] = (
-    _ending, _rags_asked, _care, _no_promise, _spirit_by_heat, _limits, _hands, _looking, _waits,
+    _ending, _rags_asked, _care, _no_promise, _spirit_by_heat, _few_washes, _limits, _hands,
+    _looking, _waits,
 )

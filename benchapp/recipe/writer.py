@@ -7,7 +7,7 @@ from typing import Final
 
 from benchapp.recipe.document import parse_document
 from benchapp.recipe.edits import scalar_text
-from benchapp.recipe.hazards import BY_KEY
+from benchapp.recipe.end_of_day import END_OF_DAY, care_line
 from benchapp.recipe.nodes import find_node
 from benchapp.recipe.placing import NoPlaceError, drop_at, put_at
 from benchapp.recipe.questions import (
@@ -145,11 +145,6 @@ _HEAD: Final = (
 )
 
 
-def _care(key: str) -> tuple[str]:
-    """The caution of a step that needs one, as the table of hazards has it."""
-    return (f"    care: {BY_KEY[key].full}",)
-
-
 _STEPS: Final = (
     "# ink: {charge: 9 g, parts: {bone black: 10, plate oil: 0.5}}",
     "# press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}",
@@ -163,19 +158,19 @@ _STEPS: Final = (
     "    hands: clean",
     "    at: press",
     "    # time: 15/25/45 min",
-    *_care("nip"),
+    *care_line("nip"),
     "",
     "each:                         # for every impression; hands are inky, clean or free (a wait)",
     "  # With a hot plate: - {do: Warm the plate, hands: free, at: hot plate, time: 2 min}",
     "  - do: Ink",
     "    hands: inky",
     "    # time: 3/5/8 min",
-    *_care("ink"),
+    *care_line("ink"),
     "  - do: Wipe",
     "    hands: inky",
     "    # time: 8/14/27 min",
     "    lines: [\"scrim, used to clean\", paper, hand, bevels and back]",
-    *_care("ink"),
+    *care_line("ink"),
     "  - do: Lay and pull",
     "    hands: clean",
     "    at: press",
@@ -183,7 +178,7 @@ _STEPS: Final = (
     "    lines: [blot the sheet, plate on its marks, sheet, tissue, blankets down]",
     "    uses: sheet",
     "    pulls: key",
-    *_care("nip"),
+    *care_line("nip"),
     "  - do: Lift and look",
     "    hands: clean",
     "    # time: 2/4/8 min",
@@ -193,36 +188,7 @@ _STEPS: Final = (
     "      - tissue",
     "      - boards",
     "",
-    "after:                        # the end of the day; must asks for one of its words",
-    "  - do: Hot plate off",
-    "    hands: clean",
-    "    must: [turned off, left on, never on today]",
-    "    lines: [cold before any spirit is opened]",
-    *_care("hot plate"),
-    "  - do: Plate clean of all ink and oiled",
-    "    hands: inky",
-    "    lines: [vegetable oil first, spirit only away from flame and pilot light, air and gloves]",
-    *_care("solvent"),
-    "  - do: Slab scraped and tins closed",
-    "    hands: inky",
-    *_care("ink"),
-    "  # Etched today? - do: Mordant put away",
-    "  #                 hands: clean",
-    "  #                 lines: [its own bottle vented, never with spirit or rags,",
-    "  #                         first rinse kept with the spent bath, local rules]",
-    f"  #                 care: {BY_KEY['etchant'].full}",
-    "  - do: Pressure off and blankets hung",
-    "    hands: clean",
-    *_care("nip"),
-    "  - do: Left-over damp sheets",
-    "    hands: clean",
-    "    must: [wrapped, dried, none]",
-    "  - do: Rags, scrim, paper and gloves",
-    "    hands: clean",
-    "    lines: [rags, scrim (tarlatan), wiping paper and gloves, all of it]",
-    "    must: [in a lidded metal can outdoors, spread singly clear of walls, out of the building]",
-    *_care("oily rags"),
-    "",
+    *END_OF_DAY,
     "drying:",
     "  - {do: Change blotters, after: 3 h}",
     "  - {do: Change blotters and tissue, every: 1 day, for: 3 days}",

@@ -2,7 +2,8 @@
 
 p = m·g / A, with standard gravity g = 9.80665 m/s² exactly (3rd General Conference on
 Weights and Measures, 1901). 40 kg on 560 × 760 mm is 922 Pa. How much is right is common
-practice: 200 to 1000 Pa at first, up to 5 kPa after the third day.
+practice: 200 to 1000 Pa at first, up to 5 kPa after the third day, and never more than a table
+at home carries.
 """
 
 from __future__ import annotations
@@ -19,6 +20,8 @@ GRAVITY: Final = Fraction(980_665, 100_000)
 #: Pascals, common practice: at first from … to, and after day 3 up to.
 FIRST: Final = (200, 1000)
 LATER: Final = 5000
+#: What is stacked in a home studio at most (common practice): a few full water cans or bricks.
+HOME_MOST: Final = Mass(Fraction(60_000), "kg")
 _LATER_FROM: Final = 4
 _MOST: Final = Mass(Fraction(2_000_000))
 
@@ -49,7 +52,7 @@ def board_weight(board: Size, mass: Mass | None = None, *, day: int | None = Non
         raise ReckonError("mass", f"{mass} is no weight to lay on a board", "give up to 2000 kg")
     if day is not None and day < 1:
         raise ReckonError("day", f"there is no day {day}", "count from 1, the day they went in")
-    low, high, later = (mass_for(p, board) for p in (*FIRST, LATER))
+    low, high, later = (_stackable(p, board) for p in (*FIRST, LATER))
     figures: dict[str, object] = {
         "from_g": low.g, "to_g": high.g, "later_g": later.g, "board_mm2": board.area_cm2 * 100
     }  # fmt: skip
@@ -63,10 +66,18 @@ def board_weight(board: Size, mass: Mass | None = None, *, day: int | None = Non
             f"At first {_kg(low)} to {_kg(high)} kg on this board, after day 3 up to "
             f"{_kg(later)} kg (common practice)",
             "Reckoned over the board's whole face; a smaller stack is pressed harder",
+            f"Never more than {HOME_MOST}, for a table at home carries no more (common practice)",
+            "Much weight on a damp print flattens its plate mark, and so do hard boards without "
+            "soft blotters; add weight only as the sheet dries (common practice)",
         ),
         formula="mass × 9.80665 m/s² ÷ area of the board",
         source="definition of pressure; standard gravity, CGPM 1901",
     )
+
+
+def _stackable(pascals: int, board: Size) -> Mass:
+    """The mass for so many pascals, or the most that is stacked at home if that is less."""
+    return min(mass_for(pascals, board), HOME_MOST, key=lambda mass: mass.g)
 
 
 def _square_metres(board: Size) -> Fraction:
@@ -81,7 +92,7 @@ def _kg(mass: Mass) -> str:
 
 def _sentence(board: Size, mass: Mass | None, day: int | None) -> str:
     late = day is not None and day >= _LATER_FROM
-    low, high = (mass_for(p, board) for p in (FIRST[0], LATER if late else FIRST[1]))
+    low, high = (_stackable(p, board) for p in (FIRST[0], LATER if late else FIRST[1]))
     when = f"day {day}" if day is not None else "the first days"
     if mass is None:
         return f"{_kg(low)} to {_kg(high)} kg on this board for {when}"

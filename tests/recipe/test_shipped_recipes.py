@@ -126,6 +126,32 @@ def test_the_mordant_has_a_step_of_its_own_where_the_plate_is_bitten() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
+def test_a_day_ends_with_heat_off_then_inky_work_then_one_wash(name: str) -> None:
+    """Hot plate off before any solvent; plate and slab before blankets, so hands turn once."""
+    hands = [step.hands for step in shipped(name).after]
+    done = [step.do for step in shipped(name).after]
+    assert done[0].startswith("Hot plate off")
+    assert hands == ["clean"] + ["inky"] * hands.count("inky") + ["clean"] * (
+        hands.count("clean") - 1)
+
+
+def test_retroussage_is_done_over_the_hot_plate() -> None:
+    """A cold plate gives none: the step has the place, and its reminder says so."""
+    step = next(s for s in shipped("weigh-house").each if s.do.startswith("Retroussage"))
+    assert step.at == "hot plate"
+    assert "hot plate" in " ".join(step.lines)
+
+
+def test_a_bite_has_no_one_fixed_time() -> None:
+    """Metal, mordant, strength and warmth say how long: a range, and a look before its end."""
+    step = next(s for s in shipped("signal-box").each if s.do == "Bite again")
+    assert step.time is not None
+    assert step.time.low < step.time.usual < step.time.high
+    assert "own test strip" in " ".join(step.lines)
+    assert step.say == "Look at the bite"
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_no_spirit_is_opened_while_the_hot_plate_is_on(name: str) -> None:
     """By day oil alone; at the end the plate is off and cold, no flame or pilot light near."""
     recipe = shipped(name)
