@@ -1,6 +1,7 @@
 """Lengths, sizes, masses, grammage, percentages, turns and counts of things.
 
-All exact. An inch is 25.4 mm (international yard and pound agreement, 1959).
+All exact. An inch is 25.4 mm and a pound 453.59237 g (international yard and pound agreement,
+1959); an ounce is the sixteenth of that pound, the avoirdupois ounce of 28.349523125 g.
 """
 
 from __future__ import annotations
@@ -20,9 +21,17 @@ from benchapp.quantities.numbers import (
     read_spelled,
     split_figure,
 )
+from benchapp.quantities.paper_sizes import named_size
 
 _MM: Final = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
-_G: Final = {"g": Fraction(1), "kg": Fraction(1000)}
+_POUND: Final = Fraction("453.59237")
+_G: Final = {"g": Fraction(1), "kg": Fraction(1000), "oz": _POUND / 16, "lb": _POUND}
+#: What people also write, and the unit it is.
+_SPELT: Final = {
+    '"': "in", "\u2033": "in", "\u201d": "in", "in.": "in", "inch": "in", "inches": "in",
+    "oz.": "oz", "ounce": "oz", "ounces": "oz", "lb.": "lb", "lbs": "lb", "lbs.": "lb",
+    "pound": "lb", "pounds": "lb",
+}  # fmt: skip
 _GSM: Final = {"g/m2": Fraction(1), "g/m²": Fraction(1), "gsm": Fraction(1)}
 _PERCENT: Final = {"%": Fraction(1, 100)}
 _TURN: Final = {"turn": Fraction(1), "turns": Fraction(1)}
@@ -149,13 +158,14 @@ def _read(
         shown = figure if len(figure) <= 12 else example.split(" ")[0]
         mend = f"write {shown} {example.rpartition(' ')[2]}"
         raise QuantityError(f"{quote_text(text)} has no unit", f"{mend} (units: {said})")
+    unit = unit if unit in units else _SPELT.get(unit.lower(), unit)
     if unit not in units:
         raise QuantityError(f"{quote_text(unit)} is not a unit for this", f"write {said}")
     return value * units[unit], unit, spelling
 
 
 def read_length(text: str) -> Length:
-    """Read `1.2 mm`, `19.8 cm` or `7 7/8 in`.
+    """Read `1.2 mm`, `19.8 cm` or `7 7/8 in` (`7 7/8"` and `7 7/8 inches` do as well).
 
     Raises:
         QuantityError: No figure of 0 or more, no unit, or another unit.
@@ -167,14 +177,18 @@ def read_length(text: str) -> Length:
 def read_size(text: str) -> Size:
     """Read `198 x 148 mm` (width, height); `×` does as well, and each may have its unit.
 
+    A size of ISO 216 may be named: `A4` is 210 x 297 mm, `A4 landscape` 297 x 210 mm.
+
     Raises:
-        QuantityError: Not two lengths above nothing.
+        QuantityError: Not two lengths above nothing, and no such name.
     """
+    if sides := named_size(plain_spaces(text)):
+        return Size(Length(Fraction(sides[0])), Length(Fraction(sides[1])))
     parts = _CROSS.split(plain_spaces(text), maxsplit=2)
     if len(parts) != 2:
         raise QuantityError(
             f"{quote_text(text)} is not a width and a height",
-            "write width x height, as 198 x 148 mm"
+            "write width x height, as 198 x 148 mm",
         )
     height = read_length(plain_spaces(parts[1]))
     alone = split_figure(parts[0])[1] == ""
@@ -186,12 +200,12 @@ def read_size(text: str) -> Size:
 
 
 def read_mass(text: str) -> Mass:
-    """Read `9 g` or `0.5 kg`.
+    """Read `9 g`, `0.5 kg`, `2 oz` or `1.5 lb` (ounces and pounds avoirdupois).
 
     Raises:
         QuantityError: No figure of 0 or more, no unit, or another unit.
     """
-    g, unit, _ = _read(text, _G, "g or kg", "9 g")
+    g, unit, _ = _read(text, _G, "g, kg, oz or lb", "9 g")
     return Mass(g, unit)
 
 

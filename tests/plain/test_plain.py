@@ -323,7 +323,7 @@ def test_a_figure_that_cannot_be_read_is_refused_with_what_to_write() -> None:
         'left side: "3.25" has no unit; write 3.25 turns (units: turns)',
         'room: "19" has no unit; write 19 °C or 19 °F',
         '"19,5" has a decimal comma; write a point: 19.5',
-        '"84" has no unit; write 84 g (units: g or kg)',
+        '"84" has no unit; write 84 g (units: g, kg, oz or lb)',
         "ink tin: bone black, new"]
 
 

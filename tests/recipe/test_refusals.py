@@ -101,7 +101,7 @@ ROWS = [
      ['11:71: pack: "5.5" is not a whole number; write one such as 6']),
     ("charge: 7 g",
      "charge: 7",
-     ['12:15: charge: "7" has no unit; write 7 g (units: g or kg)']),
+     ['12:15: charge: "7" has no unit; write 7 g (units: g, kg, oz or lb)']),
     ("charge: 7 g",
      "charge: 7 g, covers: 120 %",
      ['12:28: covers: 120 % is not a part of a plate; write more than 0 % and at most 100 %']),
