@@ -77,7 +77,7 @@ def read_weekdays(text: str) -> tuple[int, ...]:
     words = text[:100].lower().replace(",", " ").split()
     for word in words or [text]:
         if word[:3] not in names:
-            raise QuantityError(f"{quote_text(word)} is no weekday",
+            raise QuantityError(f"{quote_text(word)} is not a weekday",
                                 "write such as mon, tue or saturday")
     return tuple(sorted({names.index(word[:3]) for word in words}))
 
