@@ -106,7 +106,7 @@ def test_the_top_level_is_short():
 def keys_table() -> str:
     """The keys of the Bench as README's table, out of the registry of actions."""
     rows = ["| key | word | what it does | with inky hands |", "|---|---|---|---|",
-            "| tread keys | go on | One tread: answer the call, end the step, begin the next |"
+            "| tread keys | go on | Answer the call, end the step, begin the next |"
             " works |"]
     for spec in REGISTRY:
         if spec.key is not None:

@@ -330,7 +330,7 @@ class BenchScreen(BenchTalk):
             if self.do(a.TakeBack()):
                 room = self.desk.workshop.room
                 do = do_words(room, session, key, room.t_at(self.desk.now()))
-                self.message(sanitize(f"taken back: {do} goes on"))
+                self.message(sanitize(f"undone: {do} goes on"))
         else:
             walked, action = self._walking.tread(self.desk)
             self._trodden_ms = at_ms if not walked or isinstance(action, a.GoOn) else None

@@ -139,7 +139,7 @@ def likely_phrases(s: Session) -> tuple[str, ...]:
     ends = [f"{x.say or x.do}: time is up" for x in steps if x.hands == "free"
             and not x.ends_itself and x.time is not None]
     said = [s.shape.spoken.get(x.id) or x.say or x.do for x in steps if x.hands != "free"]
-    back = [f"Taken back: {x.do} goes on" for x in steps if x.hands == "inky"]
+    back = [f"Undone: {x.do} goes on" for x in steps if x.hands == "inky"]
     return tuple(make_speakable(x) for x in (SHEETS_OUT, *ends, *said, *back, AWAY, BACK))
 
 

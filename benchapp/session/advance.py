@@ -42,8 +42,8 @@ def go_on(page: SessionContext) -> Refusal | None:
     """The first that applies: resume, answer the call, end the hands step, cut the wait short."""
     s = page.s
     if s.closed is not None:
-        return Refusal("The session is closed", "judge and note its sheets by their marks; "
-                       + after_closing(s.name))
+        return Refusal("The session is closed", "name its sheets by their marks to judge them or "
+                       "write notes; " + after_closing(s.name))
     if s.paused_t is not None:
         page.emit(SessionResumed())
     elif (call := current_call(page)) is not None:
@@ -134,7 +134,7 @@ def _cut_short(page: SessionContext) -> Refusal | None:
         draft_auto_steps(page)  # paper may be ready since time was last looked at
         if page.drafts:
             return None
-        return Refusal("Nothing to go on to", "say next and a step, one more, or enough")
+        return Refusal("There is no next step", "say next and a step, one more, or enough")
     if isinstance(held, Pack):
         if held.where(page.t) == "in the water":
             draft_begin(page, TaskKey(DAMP_OUT, pack=held.id))
@@ -205,7 +205,7 @@ def answer_named(page: SessionContext, named: str | None) -> Refusal | None:
     call = next((c for c in live_session_calls(page) if c.called and not c.answered
                  and named in (None, c.id)), None)
     if call is None:
-        return Refusal("Nothing is calling", "the clocks that run are listed")
+        return Refusal("Nothing is calling", "see the list of clocks")
     answer_call(page, call)
     draft_auto_steps(page)
     return None

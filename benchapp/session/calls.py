@@ -30,7 +30,7 @@ _TOLD: Final = 8
 _HOUR_MS: Final = 3_600_000
 SHEETS_OUT: Final = "Sheets out of the water"
 RESTED: Final = "The sheets have rested: they are ready"
-LAIN_OPEN: Final = "A sheet has lain open 5 min: spray it, put it back, or print it"
+LAIN_OPEN: Final = "A sheet has been out of its pack 5 min: spray it, put it back, or print it"
 
 
 @dataclass(frozen=True, slots=True)

@@ -147,7 +147,7 @@ def wrong_count(count: int | None, of: str, mend: str) -> Refusal | None:
 def wrong_time(ms: int, mend: str) -> Refusal | None:
     """Why `ms` is no time for a clock; None: it is one."""
     if ms <= 0:
-        return Refusal("No time was named", mend)
+        return Refusal("The time is missing", mend)
     if ms > LONGEST_MS:
         return Refusal("That is longer than a year", mend)
     return None

@@ -24,7 +24,7 @@ def damp_pack(recipe: Recipe, pack: str, sheets: int | None) -> tuple[Draft, ...
     shape = CompiledRecipe(recipe)
     paper = shape.damped
     if paper is None or paper.damp is None or shape.paper_name is None:
-        return Refusal(f"{recipe.print.title} is printed on paper that is not damped",
+        return Refusal(f"{recipe.print.title} uses paper that is not damped",
                        "write damp under its paper if it is")
     if sheets is not None and sheets < 1:
         return Refusal("A pack has at least one sheet", "write a whole number from 1 up")
@@ -52,5 +52,5 @@ def pack_away(pack: Pack, how: str) -> tuple[Draft, ...] | Refusal:
     if pack.away is not None:
         return Refusal("It was put away already", "nothing was changed")
     if how not in PUT_AWAY:
-        return Refusal(f"{how} is no way to put a pack away", f"say {' or '.join(PUT_AWAY)}")
+        return Refusal(f"You cannot put a pack away as {how}", f"say {' or '.join(PUT_AWAY)}")
     return (Draft.of(f"pack/{pack.id}", PackPutAway(pack=pack.id, how=how, by=None)),)

@@ -58,12 +58,12 @@ def decide(room: StudioState, action: a.Action, now: Moment,
     if room.guest(sid):
         if not _rule(action).guest:
             return Refusal("That session was opened in another book",
-                           "it is continued there; here its sheets can be judged and noted")
+                           "continue it there; here you can judge its sheets and write notes")
         room = _at_rest_here(room, sid)
     page = SessionContext(room, now, a.action_word(action), sid)
     if page.s.closed is not None and not (
             _rule(action).closed or isinstance(action, a.Tick)):
-        return Refusal("The session is closed", "its sheets can still be judged and noted; "
+        return Refusal("The session is closed", "you can still judge its sheets and write notes; "
                        + after_closing(page.s.name))
     return page.decision(_rule(action).decide(page, action))
 

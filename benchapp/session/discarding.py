@@ -31,7 +31,7 @@ def _wrong(s: Session) -> Refusal | None:
         were = "1 sheet was" if n == 1 else f"{n} sheets were"
         return Refusal(f"{were} pulled in it", mend)
     if s.inherited:
-        return Refusal(f"{s.inherited[0].do} was left to it by another session", mend)
+        return Refusal(f"{s.inherited[0].do} is a step another session left to it", mend)
     if s.closed is None and s.timed:
         clock = next(iter(s.timed.values()))
         return Refusal(f"The clock {clock.name} runs in it", "answer it first, when it calls")

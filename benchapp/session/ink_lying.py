@@ -156,7 +156,7 @@ def to_say(room: StudioState, t: int) -> Iterator[InkWarning]:
 
 def lain_text(plates: Sequence[str], lain_ms: int, within_ms: int) -> str:
     """How long ink has lain, and how long it may: `The ink on pear has lain 8 min, limit 7`."""
-    return f"The ink on {' and '.join(plates)} has lain {waited_text(lain_ms, within_ms)}"
+    return f"The ink on {' and '.join(plates)} has waited {waited_text(lain_ms, within_ms)}"
 
 
 def waited_text(ms: int, within_ms: int) -> str:

@@ -280,9 +280,9 @@ def otherwise_words(room: StudioState, s: Session, ordinal: int | None) -> tuple
 def _screws_words(screws: Sequence[Otherwise], of: str, *, whole: bool) -> str:
     had = _figures([(x.said.thing, x.said.value) for x in screws], whole=whole)
     if all(x.off for x in screws):
-        return f"The pressure was let off; this print had {had}{of}"
+        return f"The pressure is off; this print had {had}{of}"
     if all(x.real is None for x in screws):
-        return f"It is not known how the screws are set; this print had {had}{of}"
+        return f"Nobody has recorded how the screws are set; this print had {had}{of}"
     now = _figures([(x.said.thing, x.real or NOT_KNOWN) for x in screws], whole=whole)
     return f"The screws are at {_TURNS.sub('', now)}; this print had {had}{of}"
 

@@ -35,7 +35,7 @@ def spoken_answer(action: a.Action, refusal: Refusal | None, room: StudioState,
         return "Marked to look again"
     if isinstance(action, a.TakeBack):
         on = " goes on" if seen.now.side != "none" else ""
-        return f"Taken back: {_words(seen.now)}{on}"
+        return f"Undone: {_words(seen.now)}{on}"
     return _words(seen.now)
 
 

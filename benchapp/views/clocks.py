@@ -118,7 +118,7 @@ def _pack_view(room: StudioState, pack: damp.Pack, t: int) -> ClockView | None:
         return ClockView(f"rest {pack.id}", f"{sheets} resting",
                          time_left(room, pack.out_t, pack.ready_t, t))
     if pack.open:
-        return ClockView(f"open {pack.id}", "Sheet lying open",
+        return ClockView(f"open {pack.id}", "Sheet out of its pack",
                          Count(pack.open[0] + damp.SHEET_OPEN_MS - t, down=True,
                                exact=room.exact(pack.open[0], t)), clean=True)
     return None

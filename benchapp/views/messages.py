@@ -162,7 +162,7 @@ def _closed(room: StudioState, s: Session, told: e.SessionClosed) -> str:
 
 def _wanted(room: StudioState, s: Session, told: e.WantedSet) -> str:
     wanted = told.wanted
-    return "Wanted: until enough is said" if wanted is None else f"Wanted {wanted}"
+    return "Wanted: until you say enough" if wanted is None else f"Wanted {wanted}"
 
 
 # -- steps ------------------------------------------------------------------------------
@@ -230,15 +230,15 @@ def _skip_said(room: StudioState, s: Session, told: e.SkipSaid) -> str:
     step = step_of(s, TaskKey(told.step, told.impression))
     do = told.step if step is None else step.do
     why = told.why
-    return f"{do}: not skipped after all" if why is None else f"{do}: to be skipped, {why}"
+    return f"{do}: not skipped after all" if why is None else f"{do}: will be skipped, {why}"
 
 
 def _leave_said(room: StudioState, s: Session, told: e.LeaveSaid) -> str:
     step, other = step_of(s, TaskKey(told.step)), room.sessions.get(told.to or "")
     do = told.step if step is None else step.do
     if told.to is None:
-        return f"{do}: not left after all"
-    return f"{do}: to be left to {told.to if other is None else other.name}"
+        return f"{do}: done here after all"
+    return f"{do}: will be left to {told.to if other is None else other.name}"
 
 
 def _state_asked(room: StudioState, s: Session, told: e.StepStarted) -> Lines:
@@ -260,7 +260,7 @@ def _extended(room: StudioState, s: Session, told: e.StepExtended) -> str:
 def _redone(room: StudioState, s: Session, told: e.StepRedone) -> str:
     step = s.shape.by_id.get(told.step)
     do = told.step if step is None else step.do
-    return f"{_named(s, told.impression)}: {do} again, and what comes after it"
+    return f"{_named(s, told.impression)}: {do} again, and the steps after it"
 
 
 # -- sheets -------------------------------------------------------------------------------
@@ -274,7 +274,7 @@ def _named(s: Session, ordinal: int | None) -> str:
 
 
 def _begun(room: StudioState, s: Session, told: i.ImpressionBegun) -> str:
-    return "A ghost: the plate is not inked" if told.ghost else ""
+    return "A ghost: do not ink the plate" if told.ghost else ""
 
 
 def _pulled(room: StudioState, s: Session, told: i.ImpressionPulled) -> str:
@@ -290,14 +290,14 @@ def _pulled(room: StudioState, s: Session, told: i.ImpressionPulled) -> str:
 def _taken_of_none(room: StudioState, s: Session, told: i.SheetTaken) -> str:
     """A sheet of a pack is told by its pack."""
     return "" if told.pack is not None else (
-        f"For this pull: {of_no_pack_words(given(told.damp, None))}")
+        f"Sheet for this pull: {of_no_pack_words(given(told.damp, None))}")
 
 
 def _ended(room: StudioState, s: Session, told: i.ImpressionEnded) -> str:
     if told.how == SPOILED_TRY:
         lost = "; its sheet is lost" if told.sheet == "lost" else ""
         return f"This try is spoiled before its pull: it gets no number{lost}"
-    return f"{_named(s, told.impression)} stays as it is: {told.how}"
+    return f"{_named(s, told.impression)} stops here: {told.how}"
 
 
 def _judged(r: StudioState, s: Session, x: i.ImpressionJudged) -> str:
@@ -305,7 +305,7 @@ def _judged(r: StudioState, s: Session, x: i.ImpressionJudged) -> str:
     words = f"{_named(s, x.impression)}: {x.verdict or 'not judged'}"
     sheet = s.impression(x.impression)
     if x.verdict == "keep" and sheet is not None and sheet.purpose == "warm-up":
-        return f"{words}; a warm-up does not count (for: edition, if it should)"
+        return f"{words}; a warm-up does not count (to count it: for edition)"
     return words
 
 
@@ -374,8 +374,9 @@ def _questioned(room: StudioState, s: Session, told: c.TimeQuestioned) -> str:
     return "" if work is None else question_text(s, work)
 
 
-_ANSWERS: Final = {"took": "took that long", "away": "you were away; its time is not work",
-                   "forgot": "you forgot to tread; its time is not taken"}
+_ANSWERS: Final = {"took": "took that long",
+                   "away": "you were away; this time is not counted as work",
+                   "forgot": "you forgot the pedal; no time is recorded"}
 
 
 def _explained(room: StudioState, s: Session, told: c.TimeExplained) -> str:
@@ -385,12 +386,13 @@ def _explained(room: StudioState, s: Session, told: c.TimeExplained) -> str:
 def _stepped(room: StudioState, s: Session, told: c.WallClockStepped) -> str:
     ms = told.by_ms
     way = "forward" if ms > 0 else "back"
-    return f"The wall clock was set {way} by {minutes_text(abs(ms))}; counts go on by the other"
+    return (f"The wall clock was set {way} by {minutes_text(abs(ms))}; "
+            "benchapp keeps counting with its own clock")
 
 
 def _back(before: StudioState, s: Session, told: e.SessionActionTakenBack) -> str:
     word = next((x.word for x in before.journal if x.action == told.action), "")
-    return f"Taken back: {word}"
+    return f"Undone: {word}"
 
 
 def _always(text: str) -> Callable[[StudioState, Session, BookEvent], str]:
@@ -417,11 +419,11 @@ _TELLERS: Final[Tellers] = dict((
     teller(e.StepExtended, _extended),
     teller(e.StepRedone, _redone),
     teller(e.LeftOffWritten, lambda r, s, x: f"Left off: {x.text}"),
-    teller(e.SessionPaused, _always("Paused: hands' counts stand still, waits go on")),
+    teller(e.SessionPaused, _always("Paused: your working time stops, waits go on")),
     teller(e.SessionResumed, _always("Resumed")),
-    teller(e.EnoughSaid, _always("Enough: no further impression is begun")),
+    teller(e.EnoughSaid, _always("Enough: benchapp starts no more impressions")),
     teller(e.OneMoreSaid, lambda r, s, x: f"One more: {x.limit} should count"),
-    teller(e.GhostSaid, _always("The next pull is a ghost, without inking")),
+    teller(e.GhostSaid, _always("The next pull is a ghost: do not ink")),
     teller(e.SessionActionTakenBack, _back),
     teller(i.ImpressionBegun, _begun),
     teller(i.SheetTaken, _taken_of_none),
@@ -438,10 +440,10 @@ _TELLERS: Final[Tellers] = dict((
     teller(i.NoteWritten, _noted),
     teller(i.MarkedToLookAgain, lambda r, s, x: f"{_named(s, x.impression)}: look again"),
     teller(i.ReadingRecorded, _read),
-    teller(i.SheetMarked, lambda r, s, x: f"The sheet bears {x.mark}"),
+    teller(i.SheetMarked, lambda r, s, x: f"The sheet has the mark {x.mark} now"),
     teller(i.SettingChanged, lambda r, s, x: f"{x.name}: {x.value}"),
     teller(i.PlateReworked, _reworked),
-    teller(i.RagCanEmptied, _always("The rag can is emptied")),
+    teller(i.RagCanEmptied, _always("You emptied the rag can")),
     teller(c.BenchClockStarted,
            lambda r, s, x: f"Clock: {minutes_text(x.ms)} {x.name}".rstrip()),
     teller(c.CallDue, _due),

@@ -82,7 +82,7 @@ def _pack_out(pack: Pack, told: PackOut) -> str:
 
 def _sheet_out(pack: Pack, told: PackSheetOut) -> str:
     if told.impression is None:
-        return f"A sheet lies open; {sheets_text(pack.left)} left in its pack"
+        return f"A sheet is out of its pack; {sheets_text(pack.left)} left there"
     return "" if pack.left is None else f"Sheet taken; {sheets_text(pack.left)} left in its pack"
 
 
@@ -100,8 +100,8 @@ _PACK_TELLERS: Final[Mapping[type[BookEvent], _Teller]] = dict((
     _row(PackSheetBack,
          lambda pack, told: f"Sheet back in its pack; {sheets_text(pack.left)} there"),
     _row(PackSheetSprayed, lambda pack, told: "Sheet sprayed"),
-    _row(PackSheetDried, lambda pack, told: "Sheet put to dry unprinted"),
-    _row(PackReadySaid, lambda pack, told: "The pack is taken as ready"),
+    _row(PackSheetDried, lambda pack, told: "Sheet set to dry unprinted"),
+    _row(PackReadySaid, lambda pack, told: "The pack counts as ready"),
     _row(SoakExtended, lambda pack, told: f"{minutes_text(told.by_ms)} more in the water"),
     _row(PackPutAway, lambda pack, told: (
         "No damp sheets are left" if told.how == "none" else f"Left-over sheets {told.how}")),

@@ -37,7 +37,7 @@ def session_headline(s: Session) -> str:
     wanted = target_count(s)
     parts = [f"{s.name} {'open' if s.closed is None else 'closed'}",
              f"{s.recipe.print.title}, {s.recipe.print.artist}", f"marks {s.letters}",
-             "wanted not said" if wanted is None else f"wanted {wanted}"]
+             "wanted: until enough" if wanted is None else f"wanted {wanted}"]
     return " · ".join(parts)
 
 
@@ -88,7 +88,7 @@ def now_lines(room: StudioState) -> Lines:
     if s is None or s.closed is not None:
         return ()
     if s.paused_t is not None:
-        return ("It is paused; one tread goes on",)
+        return ("It is paused; press the pedal to go on",)
     if s.hand is not None:
         return (begun_line(room, s, s.hand),)
     if (held := held_words(room, s, room.t)) is not None:

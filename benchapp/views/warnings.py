@@ -38,7 +38,7 @@ def question_text(s: Session, work: Attempt) -> str:
     step = step_of(s, work.key)
     minutes = ((work.finished_t or 0) - work.started_t - work.paused_ms) // 60_000
     do = "" if step is None else step.do
-    return f"{do}: {minutes} min. Took that long, away, or forgot to tread?"
+    return f"{do}: {minutes} min. Took that long, away, or forgot the pedal?"
 
 
 def pause_words(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
@@ -54,7 +54,7 @@ def pause_words(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     if any(x.at == "hot plate" for x in s.recipe.steps):
         out.append("The hot plate stays on unless you turn it off")
     if any(p.open for p in room.packs.values()):
-        out.append("A sheet lies open and dries")
+        out.append("A sheet is out of its pack and dries")
     return tuple(out)
 
 
@@ -70,7 +70,7 @@ def bench_warnings(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
         out += [f"Plate {plate} is inked already, {minutes_text(t - since)} ago: skip this step, "
                 "or ink it again" for plate, since in inked_before(s, s.hand)]
         if spirit_of(step) is not None and _hot_plate_on(s):
-            out.append("Hot plate not off: oil alone, no spirit")
+            out.append("The hot plate may still be on: use oil only, no spirit")
     return tuple(out)
 
 
@@ -123,10 +123,11 @@ def _paper(room: StudioState, s: Session, t: int) -> list[str]:
         imp = s.impression(held.impression)
         if imp is not None and not imp.sheets:
             waits = lacks_paper(room, s, held, t)
-            out.append(NONE_READY if waits is None else "The damp sheets still rest"
+            out.append(NONE_READY if waits is None else "The damp sheets are still resting"
                        if waits.where(t) == "resting" else "The sheets are still in the water")
     short = shortage_words(room, s, t)
     out += [] if short is None else [short]
     if any(t - since > damp.SHEET_OPEN_MS for p in room.packs.values() for since in p.open):
-        out.append("A sheet has lain open more than 5 min: spray it, put it back, or print it")
+        out.append("A sheet has been out of its pack more than 5 min: spray it, put it back, "
+                   "or print it")
     return out

@@ -24,7 +24,7 @@ EVENTFUL = SimulatedDay(
     takes_back=frozenset({5}), forgets=frozenset({1}), away=frozenset({2}), lunch_at=4,
     extends=True, clock=(5, "etchant"), helper=HelpIn("Maudie Pell", 3, 5),
     progressives=frozenset({6}), looks_again=frozenset({3}), one_more=6,
-    settings={"room": "18 °C"}, changes=((2, "ink tin", "tin 2"),), says={3: "A good one."},
+    settings={"room": "18 °C"}, changes=((2, "ink tin", "tin 2"),), says={3: "A good impression."},
     reworks=(SimulatedRework(2, "III", "burnished"),), left_off="All done but the sky.")
 
 

@@ -120,7 +120,7 @@ def test_sheets_that_have_rested_are_said_once_and_the_step_that_waits_for_them_
     """Soaked half an hour, rested a quarter: nothing is typed from then on."""
     lines, _ = day(DAMP, (0, ""), (0, ""), (0, ""), (0, ""), (31 * MIN, ""), (3 * MIN, ""),
                    (40 * MIN, "status"))
-    assert lines.by_itself[:2] == ["10:15 Mind: The ink on key has lain 16 min, limit 15",
+    assert lines.by_itself[:2] == ["10:15 Mind: The ink on key has waited 16 min, limit 15",
                                    "10:30 Calling: 4 sheets in the water"]
     rested = [x for x in lines.by_itself if x.endswith("The sheets have rested: they are ready")]
     assert rested == ["10:49 The sheets have rested: they are ready"]

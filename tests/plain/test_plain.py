@@ -176,7 +176,7 @@ def test_a_pull_without_paper_asks_for_its_sheet_and_an_empty_line_goes_past() -
     assert "Paper: no damp sheet" in answers[-2]
     bench = Bench("weigh-house")
     answers = bench.run("skip later", *[""] * 9, "a dry", "")
-    assert answers[11][0] == "For this pull: a dry sheet"
+    assert answers[11][0] == "Sheet for this pull: a dry sheet"
     assert answers[12][0] == "Pulled D1 for warm-up (by rule)"
     assert [i["sheet_damp"] for i in bench.back()["impressions"]] == [False]
 
@@ -273,7 +273,7 @@ def test_a_pack_and_a_clock_of_no_session_call_in_the_lines_too() -> None:
         "Calling: 6 sheets in the water, 1 min ago", "Calling: varnish, 6 min ago"]
     assert "Answered: 6 sheets in the water" in heard
     assert any(x.startswith("6 sheets out of the water") for x in out)
-    assert "Taken back: out" in back
+    assert "Undone: out" in back
     assert "answer" in {e.word for e in bench.book.entries() if e.kind == "answered"}
 
 
@@ -353,7 +353,7 @@ def test_a_tag_is_a_closed_word() -> None:
     bench = Bench()
     answers = bench.run(*PULLED, "tag over wiped", "tag sal", "tag slty", "untag lint")
     assert bench.back()["impressions"][0]["tags"] == ["over-wiped", "salty"]
-    assert answers[7][0].startswith("slty is no tag; nearest: salty")
+    assert answers[7][0].startswith("There is no tag slty; nearest: salty")
     assert "lint" in answers[8][0]
 
 
@@ -361,7 +361,7 @@ def test_part_of_a_tag_is_asked_about_and_not_guessed() -> None:
     """`creased` is a crease of something else on a print without chine; written out it is taken."""
     bench = Bench()
     answers = bench.run(*PULLED, "tag creased", "tag warm", "tag chine creased")
-    assert answers[5] == ["creased is no tag; nearest: crease, blanket crease, crevé"]
+    assert answers[5] == ["There is no tag creased; nearest: crease, blanket crease, crevé"]
     assert "ink warm" in answers[6][0]
     assert bench.back()["impressions"][0]["tags"] == ["chine creased"]
     with_chine = Bench("pane-moth")
@@ -394,11 +394,11 @@ def test_times_plates_readings_and_settings_are_read_from_words() -> None:
     assert "set handle side" in said[6]
     assert said[7].startswith("How long?")
     assert said[8] == "Wanted 3"
-    assert said[9] == "Wanted: until enough is said"
+    assert said[9] == "Wanted: until you say enough"
     assert "wanted 6" in said[10]
     assert said[11] == "Maud is in, with clean hands"
     assert said[12] == "The helper has left"
-    assert said[16].startswith("What of the sheet?")
+    assert said[16].startswith("What happened to the sheet?")
     found = bench.back()
     assert [(x["plate"], x["state"], x["what"]) for x in found["reworked"]] == [
         ("tone", "II", None), ("key", "III", "burnished"), ("key", None, "scraped"),
@@ -437,12 +437,12 @@ def test_what_is_said_after_a_spoiled_try_is_about_that_try() -> None:
     given_up = "This try is spoiled before its pull: it gets no number"
     place = next(i for i, said in enumerate(typed.answers) if given_up in said)
     said = typed.answers[place - 1:]
-    assert said[0] == ["creased is no mark of a sheet; nothing was done"]
+    assert said[0] == ["No sheet has the mark creased; nothing was done"]
     assert "Sheet back in its pack; 5 sheets there" in said[1]
     assert said[2:5] == [["Note on the spoiled try: creased at the tray"],
                          ["The spoiled try: crease"], ["The spoiled try: look again"]]
     assert f"{given_up}; its sheet is lost" in said[-3]
-    assert said[-2] == ["No damp sheet was taken for this try; write spoiled alone"]
+    assert said[-2] == ["This try has no damp sheet yet; write spoiled alone"]
     first, second = bench.back()["tries"]
     assert (first["notes"], first["tags"], first["look_again"], first["sheet"]) == (
         ["creased at the tray"], ["crease"], True, "back")
@@ -545,7 +545,7 @@ def test_a_step_that_comes_is_skipped_or_put_later_by_its_name() -> None:
     bench = Bench("signal-box")
     printed = bench.run(*[""] * 10, "skip next: last proof", "skip sky: too dark to read", "quit")
     said = [line for answers in printed for line in answers]
-    assert "Clean the plate and rework: to be skipped, last proof" in said
+    assert "Clean the plate and rework: will be skipped, last proof" in said
     assert "Lift and look: skipped, sky: too dark to read" in said
     assert "Clean the plate and rework: skipped, last proof" in said
     assert not any(line.startswith("Now: Clean the plate") for line in said)

@@ -297,7 +297,7 @@ def test_a_question_is_answered_by_one_key_when_hands_are_clean() -> None:
             await here.shows("40 min", "8 away")
             await here.press("8")
             assert [e.body["answer"] for e in here.entries("time explained")] == ["away"]
-            await here.shows("you were away; its time is not work")
+            await here.shows("you were away; this time is not counted as work")
             hours = json_values(review_session(here.book.entries(), here.s.id))["hours"]
             assert (hours["hands_seconds"], hours["away_seconds"]) == (0, 40 * 60)
 
@@ -508,11 +508,11 @@ def test_ink_that_lies_is_told_in_plain_words_and_counted_until_the_pull() -> No
             await here.press("space", "space")
             here.clock.advance(8 * MIN)
             here.app._time_passed()
-            await here.shows("! The ink on pear has lain 8 min, limit 7", "since pear was")
+            await here.shows("! The ink on pear has waited 8 min, limit 7", "since pear was")
             await here.press("space")
             await until(here.pilot, lambda: here.hand == "Pull")
             await here.shows("since pear was")
-            assert "has lain" not in here.text
+            assert "has waited" not in here.text
             await here.press("space")
             await until(here.pilot, lambda: here.hand == "Lift")
             await here.settled()

@@ -176,7 +176,7 @@ def test_a_hot_plate_left_on_is_asked_again_before_the_day_closes() -> None:
             here.until("Hot plate off")
             await here.shows("1  turned off")
             await here.press("2")
-            await here.shows("Clean the plate", "Hot plate not off: oil alone, no spirit")
+            await here.shows("Clean the plate", "The hot plate may still be on")
             await here.press("space", "space")
             await here.shows("Hot plate off", "1  turned off", "2  left on")
             await here.press("1")

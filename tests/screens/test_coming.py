@@ -34,7 +34,7 @@ def test_the_last_proof_is_not_reworked_and_the_book_says_why() -> None:
             await here.press("2")
             await here.shows("Why is Clean the plate and rework skipped")
             await here.typed("last proof")
-            await here.shows("Clean the plate and rework: to be skipped, last proof",
+            await here.shows("Clean the plate and rework: will be skipped, last proof",
                              "Next: Hot plate off")
             await here.press("x")
             await here.shows("Clean the plate and rework · do it after all")
@@ -64,7 +64,7 @@ def test_the_slab_is_left_to_the_other_session_and_the_plates_change_places() ->
             await here.shows("Leave this one or the next?", "1  Sweep · this one",
                              "2  Plate clean · the next", "3  Slab · later")
             await here.press("3")
-            await here.shows(f"Slab: to be left to {first.partition('@')[0]}")
+            await here.shows(f"Slab: will be left to {first.partition('@')[0]}")
             await here.press("space")
             await here.shows("INKY HANDS", "usual 10 min")
             await here.press("space")

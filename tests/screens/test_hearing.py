@@ -145,7 +145,7 @@ def test_a_tread_is_confirmed_by_the_words_of_the_step_it_begins():
             await here.press("space")
             await here.heard("Ink key")
             await here.press("backspace")
-            await here.heard("Taken back: Ink the tone plate goes on")
+            await here.heard("Undone: Ink the tone plate goes on")
             assert tuple(kind for _, kind in here.player.tones[:2]) == ("confirm", "confirm")
 
     run(work())
@@ -186,11 +186,11 @@ def test_ink_left_lying_is_spoken_of_when_hands_can_act():
         bench.works(["Ink", "Wipe"])
         async with hearing(bench) as here:
             here.clock.advance(8 * MIN)
-            await here.heard("The ink on key has lain 8 min, limit 15")
+            await here.heard("The ink on key has waited 8 min, limit 15")
             here.clock.advance(MIN)
             here.app.look_again()
             await here.pilot.pause(0.1)
-            assert len([p for p in here.player.phrases if "has lain" in p]) == 1
+            assert len([p for p in here.player.phrases if "has waited" in p]) == 1
 
     run(work())
 
@@ -340,7 +340,7 @@ def test_one_clock_of_two_is_muted_for_a_stated_time_and_says_so():
         async with hearing(bench) as here:
             await here.heard("varnish: time is up. rosin: time is up")
             await here.press("v")
-            await here.shows("Silence which", "all of these")
+            await here.shows("Silence which call", "all of these")
             await here.press("down", "down", "down", "enter")  # what comes and goes has no key
             await here.shows("Silent for how long")
             await here.press("3")

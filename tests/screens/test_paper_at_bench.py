@@ -55,7 +55,7 @@ def test_paper_is_counted_all_day_and_a_pull_without_any_asks() -> None:
             await here.shows("No damp sheet is ready: which? 1 a damp sheet of no pack")
             assert here.sheets == ()
             await here.press("2")
-            await here.shows("For this pull: a dry sheet")
+            await here.shows("Sheet for this pull: a dry sheet")
             await here.press("space")
             await here.shows("Pencil D1 on the back")
             await here.press("a", "ctrl+u")

@@ -60,7 +60,7 @@ def test_a_slip_is_taken_back_by_the_next_tread() -> None:
             assert (here.hand, here.hands) == ("Ink", "inky")
             here.clock.advance(2_000)
             await here.at(2)
-            await here.shows("taken back: Screws goes on")
+            await here.shows("undone: Screws goes on")
             assert (here.hand, here.hands) == ("Screws", "clean")
             here.clock.advance(9 * MIN)
             await here.at(600)

@@ -150,7 +150,7 @@ def slip(foot: Foot, *, three: bool) -> None:
     foot.tread()
     assert len([i for i in foot.look()[0].impressions if i.pulled]) == 3
     foot.tread("b" if three else "", early=True)
-    foot.terminal.shows("aken back" if three else f"taken back: {TIMED} goes on")
+    foot.terminal.shows("ndone" if three else f"undone: {TIMED} goes on")
     after = foot.look()[0]
     assert (after.hand, len([i for i in after.impressions if i.pulled])) == (before.hand, 2)
     foot._after_timed = True

@@ -216,7 +216,7 @@ class Bench:
         return kinds
 
     def back(self) -> list[str]:
-        """Take the last action back."""
+        """Undo the last action."""
         return self.say(a.TakeBack())
 
     def advance(self, minutes: float) -> list[str]:

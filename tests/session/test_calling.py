@@ -253,10 +253,10 @@ def test_ink_is_spoken_of_at_half_its_time_and_when_it_is_up():
     assert list(to_say(b.room, b.t)) == []
     b.advance(1)
     assert [w.text for w in to_say(b.room, b.t)] == [
-        "The ink on key has lain 8 min, limit 15"]
+        "The ink on key has waited 8 min, limit 15"]
     b.advance(7)
     assert [w.text for w in to_say(b.room, b.t)] == [
-        "The ink on key has lain 15 min, limit 15: it may skin, pull it or wipe again"]
+        "The ink on key has waited 15 min, limit 15: it may skin, pull it or wipe again"]
 
 
 @pytest.mark.parametrize("name", ["ferry-lamp"])

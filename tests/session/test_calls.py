@@ -178,7 +178,7 @@ def test_nothing_is_muted_where_nothing_calls():
     """Refused, and so is a time below zero."""
     b = Bench()
     assert b.refused(a.Mute()).why == "Nothing is calling"
-    assert b.refused(a.Mute(ms=-1)).why == "No time was named"
+    assert b.refused(a.Mute(ms=-1)).why == "The time is missing"
 
 
 def test_extending_a_wait_moves_its_end():
@@ -231,8 +231,8 @@ def test_extending_a_soak_gives_the_pack_more_time_and_ends_its_call():
 def test_nothing_is_extended_where_nothing_waits():
     """Refused, as is a time that is none."""
     b = Bench()
-    assert b.refused(a.Extend(MIN)).why == "No wait runs that could be given more time"
-    assert b.refused(a.Extend(0)).why == "No time was named"
+    assert b.refused(a.Extend(MIN)).why == "No wait is running"
+    assert b.refused(a.Extend(0)).why == "The time is missing"
     assert b.refused(a.Extend(10**30)).why == "That is longer than a year"
 
 

@@ -184,7 +184,7 @@ def test_what_was_said_of_a_step_that_comes_is_changed_however_much_was_said_sin
     assert b.say(a.SkipStep("", b.key("Plate clean"), off=True)) == ["skip said"]
     assert b.say(a.LeaveStep("", b.key("Slab"), off=True)) == ["leave said"]
     assert b.refused(a.SkipStep("", b.key("Slab"),
-                                off=True)).why == "You said nothing about that step"
+                                off=True)).why == "That step is not marked to skip or to leave"
     b.say(a.Must("off"))
     b.works(["Plate clean", "Slab"])
 
@@ -197,11 +197,11 @@ def test_only_what_comes_before_the_wash_can_be_named():
     b.until("Lift")
     mend = "name the one in hand, or an inky one that comes before the wash"
     for key in (b.key("Plate clean"), b.key("Rags"), b.key("Ink", 9)):
-        assert str(b.refused(a.SkipStep("x", key))) == f"That step does not come now; {mend}"
-    assert b.refused(a.LeaveStep(other, b.key("Slab"))).why == "That step does not come now"
+        assert str(b.refused(a.SkipStep("x", key))) == f"That step is not next; {mend}"
+    assert b.refused(a.LeaveStep(other, b.key("Slab"))).why == "That step is not next"
     assert b.refused(a.Choose(b.key("Rags"), then=True)).why == "That step cannot begin then"
     b.until("Plate clean")
-    assert b.refused(a.SkipStep("x", b.key("Slab"))).why == "That step does not come now"
+    assert b.refused(a.SkipStep("x", b.key("Slab"))).why == "That step is not next"
 
 
 def test_a_step_to_be_skipped_is_skipped_also_where_the_printer_says_i_am_here():
@@ -265,7 +265,7 @@ def test_a_day_that_opens_with_inky_work_can_be_begun_with_clean_hands():
     assert back_cleans(b.room, b.s)
     assert b.back() == ["step put off"]
     assert (b.hand, b.hands, coming(b)) == (None, "clean", ["Ink", "Wipe"])
-    assert b.refused(a.TakeBack()).why == "Nothing is left to take back"
+    assert b.refused(a.TakeBack()).why == "There is nothing left to undo"
     b.tread()
     b.tread()
     assert (b.hand, back_cleans(b.room, b.s)) == ("Wipe", False)

@@ -74,7 +74,7 @@ def test_what_the_printer_says_stands_over_the_rule():
     b.say(a.SayFor("TP", impression=1))
     assert fors(b) == [("TP", "printer")]
     assert str(b.refused(a.SayFor("BAT"))) == (
-        "Nothing is pulled for BAT; say one of edition, TP, WP, SP, warm-up, ghost, "
+        "A pull cannot be for BAT; say one of edition, TP, WP, SP, warm-up, ghost, "
         "cancellation proof")
 
 
@@ -94,7 +94,7 @@ def test_a_rework_names_a_plate_where_there_are_two():
     b = Bench(TWO)
     assert str(b.refused(a.ReworkPlate(None, "II"))) == "Which plate?; the plates are tone, key"
     assert b.refused(a.ReworkPlate("sky", "II")).why == "There is no plate sky"
-    assert b.refused(a.ReworkPlate("key", None)).why == "Neither a state nor what was done was said"
+    assert b.refused(a.ReworkPlate("key", None)).why == "The new state and the work are missing"
     b.say(a.ReworkPlate("key", "II"))
     assert b.s.states == {"key": "II"}
 
@@ -243,7 +243,7 @@ def test_settings_hold_from_the_next_pull_on():
     b.say(a.Set(" handle side ", " 3.5 turns "))
     assert [(x.name, x.value, x.since) for x in b.s.settings] == [
         ("handle side", "3.25 turns", 1), ("handle side", "3.5 turns", 3)]
-    assert b.refused(a.Set("", "3")).why == "A setting has a name and a value"
+    assert b.refused(a.Set("", "3")).why == "The setting needs a name and a value"
 
 
 def test_a_day_without_steps_after_printing_closes_with_its_last_sheet():
@@ -274,4 +274,4 @@ def test_a_good_warm_up_is_offered_for_the_edition():
     for sheet, offered in ((1, True), (3, False)):
         before = b.room
         told = " ".join(describe_change(before, b.room, b.do(a.Judge("keep", sheet)).entries))
-        assert ("a warm-up does not count (for: edition" in told) is offered
+        assert ("a warm-up does not count (to count it: for edition" in told) is offered

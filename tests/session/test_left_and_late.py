@@ -92,7 +92,7 @@ def test_an_inked_plate_is_no_ghost():
     """Nothing pulled yet, or inked already: both are refused, and nothing is written."""
     b = Bench()
     assert str(b.refused(a.Ghost())) == (
-        "Nothing has been pulled yet; a ghost is pulled after an inked impression")
+        "Nothing has been pulled yet; pull an inked impression first")
     b.works(["Ink", "Wash and dry hands", "Pull", "Lift", "Ink"])
     assert str(b.refused(a.Ghost())) == (
         "This plate is inked already; say ghost before it is inked")

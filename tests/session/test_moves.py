@@ -39,10 +39,10 @@ def test_a_step_is_skipped_with_the_reason_why():
 def test_what_is_not_skipped():
     """No reason, a pull, a step that asks a fact."""
     b = Bench(LONG, wanted=1)
-    assert b.refused(a.SkipStep("  ")).why == "A step is not skipped without a reason"
+    assert b.refused(a.SkipStep("  ")).why == "A skipped step needs a reason"
     b.until("Pull")
     assert str(b.refused(a.SkipStep("no"))) == (
-        "A pull is not skipped; say end after an earlier pull, or spoiled before the first")
+        "You cannot skip a pull; say end after an earlier pull, or spoiled before the first")
     b.until("Rags")
     refusal = b.refused(a.SkipStep("later"))
     assert (refusal.why, refusal.must) == ("Rags must be answered", ("in the can", "hung open"))
@@ -106,7 +106,7 @@ def test_what_is_not_done_is_not_done_again():
     """A step to come, one of another section, one that is none."""
     b = Bench(LONG)
     for step in ("each.1", "each.3", "after.1", "wash", "nothing"):
-        assert b.refused(a.Redo(step)).why == "That step is not done for the impression in hand"
+        assert b.refused(a.Redo(step)).why == "That step is not done yet for this impression"
 
 
 # -- I am here --------------------------------------------------------------------------------
@@ -152,8 +152,8 @@ def test_a_must_is_never_passed():
 
 
 @pytest.mark.parametrize(("step", "why"), [
-    ("each.1", "Ink is begun or done already"), ("after.1", "That step does not come now"),
-    ("nothing", "That step does not come now"), ("wash", "That step does not come now")])
+    ("each.1", "Ink is begun or done already"), ("after.1", "That step is not next"),
+    ("nothing", "That step is not next"), ("wash", "That step is not next")])
 def test_here_goes_only_forward_in_what_is_in_hand(step, why):
     """Not back, not to another section, not to what is no step."""
     assert Bench(LONG).refused(a.Here(step)).why == why
@@ -256,7 +256,7 @@ def test_a_spoiled_sheet_is_set_aside_and_laid_when_it_is_judged_anew():
     b.until("Ink")
     assert [e.kind for e in b.entries() if e.kind in ("laid to dry", "set aside")] == ["set aside"]
     assert (b.sheets[0].laid, b.sheets[0].aside, b.s.hand) == (False, True, TaskKey("each.1", 2))
-    assert str(b.refused(a.Redo("each.4"))).startswith("That step is not done for")
+    assert str(b.refused(a.Redo("each.4"))).startswith("That step is not done yet for")
     b.say(a.Judge("keep"))
     assert (b.sheets[0].laid, b.sheets[0].aside) == (True, False)
 
@@ -267,7 +267,7 @@ def test_what_has_no_pull_or_its_last_is_not_ended():
     assert str(b.refused(a.End())) == (
         "The impression in hand has no pull yet; say spoiled to give this try up")
     b.until("Lift")
-    assert b.refused(a.End()).why == "D1 has its last pull"
+    assert b.refused(a.End()).why == "D1 has had its last pull"
 
 
 def test_moves_of_a_session_that_is_not_on_the_bench_are_refused():

@@ -55,9 +55,9 @@ def test_only_its_own_facts_answer_it():
 def test_nothing_is_answered_where_nothing_is_asked():
     """A step without facts, and one that is none."""
     b = Bench(DAY)
-    assert b.refused(a.Must("in the can")).why == "Nothing is asked just now"
-    assert b.refused(a.Must(None, "before.1")).why == "Nothing is asked just now"
-    assert b.refused(a.Must(None, "no such step")).why == "Nothing is asked just now"
+    assert b.refused(a.Must("in the can")).why == "No question is open"
+    assert b.refused(a.Must(None, "before.1")).why == "No question is open"
+    assert b.refused(a.Must(None, "no such step")).why == "No question is open"
 
 
 def test_a_closed_session_takes_its_fact_the_morning_after():
@@ -147,7 +147,7 @@ def test_a_day_left_open_with_the_plate_on_is_asked_about_the_morning_after():
 
 def test_oil_alone_while_the_hot_plate_is_on():
     """A step with spirit warns as long as nobody said that the plate is off."""
-    words = "Hot plate not off: oil alone, no spirit"
+    words = "The hot plate may still be on: use oil only, no spirit"
     spirit = "{do: Clean the plate, hands: inky, lines: [white spirit on a rag]}"
     warm = "{do: Warm, hands: free, at: hot plate, time: 1 min}"
     off = "{do: Hot plate off, hands: clean, must: [turned off, left on]}"

@@ -92,7 +92,7 @@ def test_steps_of_different_plates_may_be_chosen_in_any_order():
     assert b.hand == "Ink key"
     assert b.ended("Ink tone") == []
     refusal = b.refused(a.Choose(b.key("Pull tone", 1)))
-    assert str(refusal) == "That step cannot begin yet; the step before it is not done"
+    assert str(refusal) == "That step cannot begin yet; do the step before it first"
     b.tread()
     assert b.hand == "Ink tone"
 
@@ -139,7 +139,7 @@ def test_a_limit_that_runs_out_is_warned_about_and_never_refused():
     b.advance(15)
     assert b.view.warnings == ()
     b.advance(2)
-    assert b.view.warnings == ("The ink on key has lain 17 min, limit 15",)
+    assert b.view.warnings == ("The ink on key has waited 17 min, limit 15",)
     b.tread()
     assert b.hand == "Pull"
 
@@ -151,7 +151,7 @@ def test_two_plates_may_wait_forty_minutes():
     b.advance(40)
     assert b.view.warnings == ()
     b.advance(1)
-    assert b.view.warnings == ("The ink on tone has lain 41 min, limit 40",)
+    assert b.view.warnings == ("The ink on tone has waited 41 min, limit 40",)
 
 
 def test_a_limit_of_the_recipe_stands_in_place_of_common_practice():
@@ -159,7 +159,7 @@ def test_a_limit_of_the_recipe_stands_in_place_of_common_practice():
     b = Bench(recipe(each=(INK, PULL.replace("pulls", "within: 8 min, pulls"), LIFT)))
     b.work("Ink")
     b.advance(9)
-    assert b.view.warnings == ("The ink on key has lain 9 min, limit 8",)
+    assert b.view.warnings == ("The ink on key has waited 9 min, limit 8",)
 
 
 def test_a_step_begun_is_no_longer_late():

@@ -432,7 +432,7 @@ def test_a_recipe_that_damps_no_paper_asks_for_none_and_takes_none():
     """Ready paper: no steps, no warning, and `damped` says why not."""
     b = Bench(recipe(), wanted=1)
     assert b.hand == "Ink"
-    assert b.refused(a.DampPack(3)).why == "This recipe damps no paper"
+    assert b.refused(a.DampPack(3)).why == "This recipe does not damp its paper"
     b.until("Pull")
     assert b.view.warnings == ()
 
@@ -443,11 +443,11 @@ def test_a_sheet_taken_out_has_a_clock_of_its_own_and_a_warning_after_it():
     printing(b)
     b.say(a.MoveSheet("out"))
     assert SHEET_OPEN_MS == 5 * MIN
-    clock = next(c for c in b.view.clocks if c.name == "Sheet lying open")
+    clock = next(c for c in b.view.clocks if c.name == "Sheet out of its pack")
     assert (clock.count.ms, b.packs[0].left) == (5 * MIN, 1)
     b.advance(5.1)
-    assert "A sheet has lain open more than 5 min: spray it, put it back, or print it" in (
-        b.view.warnings)
+    assert ("A sheet has been out of its pack more than 5 min: spray it, put it back, "
+            "or print it") in b.view.warnings
 
 
 def test_a_sheet_lying_open_is_sprayed_put_back_or_dried():
@@ -463,7 +463,7 @@ def test_a_sheet_lying_open_is_sprayed_put_back_or_dried():
     b.say(a.MoveSheet("out"))
     b.say(a.MoveSheet("dried"))
     assert (b.packs[0].left, b.packs[0].open) == (1, ())
-    assert b.refused(a.MoveSheet("back")).why == "No sheet lies open"
+    assert b.refused(a.MoveSheet("back")).why == "No sheet is out of its pack"
 
 
 def test_a_sheet_lying_open_is_the_one_that_is_printed():

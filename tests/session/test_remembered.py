@@ -172,13 +172,13 @@ def test_a_pack_is_of_some_sheets_and_put_away_in_a_known_way() -> None:
     assert b.shop.damp_pack(read_recipe(DAMP), 4).ok
     pack = b.packs[-1]
     assert str(pack_away(pack, "burnt")) == (
-        "burnt is no way to put a pack away; say dried or none")
+        "You cannot put a pack away as burnt; say dried or none")
 
 
 def test_a_reading_needs_its_name() -> None:
     """With an example."""
     assert str(Bench(ONE).refused(a.TakeReading(" ", "3"))) == (
-        "A reading has a name; write: reading tone 3")
+        "The reading has no name; write: reading tone 3")
 
 
 @pytest.mark.parametrize(("wanted", "were"), [(1, "1 sheet was"), (2, "2 sheets were")])
@@ -279,4 +279,4 @@ def test_a_step_left_is_not_taken_back_once_it_was_done_there_or_the_day_is_clos
     assert (b.room.sessions[one].closed is None) == still_open
     b.say(a.SwitchSession(other))
     assert str(b.refused(a.TakeBack())) == (
-        "The session it was left to has done it; answer it there again")
+        "The session you left it to has done it; correct it in that session")

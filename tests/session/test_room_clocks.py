@@ -107,7 +107,7 @@ def test_one_call_is_answered_by_name_and_a_pause_stays() -> None:
     assert [c.text for c in call_views(b.room, b.t)] == ["varnish"]
     assert b.say(a.AnswerCall()) == ["answered"]
     assert b.s.paused_t is not None
-    assert str(b.refused(a.AnswerCall())) == "Nothing is calling; the clocks that run are listed"
+    assert str(b.refused(a.AnswerCall())) == "Nothing is calling; see the list of clocks"
 
 
 def test_what_runs_is_there_after_a_restart_and_what_is_over_is_not() -> None:
@@ -142,5 +142,5 @@ def test_what_has_rested_and_what_lies_open_is_told_gently_within_the_hour() -> 
 def test_a_time_that_cannot_be_is_refused() -> None:
     """No time, and more than a year."""
     b = Bench(clock=FakeClock())
-    assert str(b.shop.start_timer("x", 0).refusal) == "No time was named; write: varnish 5 min"
+    assert str(b.shop.start_timer("x", 0).refusal) == "The time is missing; write: varnish 5 min"
     assert b.shop.start_timer("x", 400 * 24 * 60 * MIN).refusal is not None

@@ -115,12 +115,12 @@ def test_a_pull_taken_back_takes_its_record_with_it():
 
 
 @pytest.mark.parametrize(("second", "said", "words", "value"), [
-    (OTHER_FIGURE, {}, "It is not known how the screws are set; this print had 3.5 turns",
+    (OTHER_FIGURE, {}, "Nobody has recorded how the screws are set; this print had 3.5 turns",
      NOT_KNOWN),
-    (OTHER_NAMES, {}, "It is not known how the screws are set; this print had 3.5 turns",
+    (OTHER_NAMES, {}, "Nobody has recorded how the screws are set; this print had 3.5 turns",
      NOT_KNOWN),
     (OTHER_NAMES, {"left side": "3 turns"},
-     "It is not known how the screws are set; this print had 3.5 turns", NOT_KNOWN),
+     "Nobody has recorded how the screws are set; this print had 3.5 turns", NOT_KNOWN),
     (WITH_PRESS.replace("3.25", "3.5"), {}, None, "3.5 turns"),
     (recipe(), {}, None, "3.5 turns"),
     (WITH_PRESS, {"handle side": "7/2 turns", "far side": "3.5 turns"}, None, "3.5 turns"),
@@ -175,7 +175,7 @@ def test_the_press_let_off_and_the_heat_turned_off_are_known_no_more():
     b.say(a.Must("turned off"))
     b.to_close()
     b.say(a.SwitchSession(one))
-    assert b.view.warnings == ("The pressure was let off; this print had 3.5 turns",
+    assert b.view.warnings == ("The pressure is off; this print had 3.5 turns",
                                "Hot plate: off now; this print had 60 °C")
     assert set(pulled(b).values()) == {NOT_KNOWN}
     # What is not known is no proposal for the next day.
@@ -254,6 +254,6 @@ def test_pressure_that_this_session_let_off_itself_is_not_known_at_one_more_pull
     b.say(a.OneMore())
     b.until("Pull")
     assert otherwise_words(b.room, b.s, 2) == (
-        "The pressure was let off; this print had 3.5 turns",)
+        "The pressure is off; this print had 3.5 turns",)
     b.until("Lift")
     assert [e.body["value"] for e in b.room.journal if e.kind == "setting found"] == [None]

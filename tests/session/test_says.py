@@ -119,7 +119,7 @@ def test_a_reading_has_its_recipes_unit_and_only_its_grades():
         "6 is not a grade 1-5; write a whole grade 1-5")
     assert b.refused(a.TakeReading("tone", "dark")).why == "dark is not a number"
     assert b.refused(a.TakeReading("room", "21", "K")).why == "room is read in degC, not in K"
-    assert b.refused(a.TakeReading(" ", "3")).why == "A reading has a name"
+    assert b.refused(a.TakeReading(" ", "3")).why == "The reading has no name"
 
 
 def test_a_reading_before_any_sheet_is_a_setting():
@@ -138,7 +138,7 @@ def test_a_mark_already_on_the_sheet_may_be_given_once():
     b.say(a.GiveMark("k 07"))
     assert [i.mark for i in b.sheets] == ["D1", "K7"]
     assert b.refused(a.GiveMark("k7", 1)).why == "K7 is on another sheet"
-    assert b.refused(a.GiveMark("K7")).why == "The sheet bears K7 already"
+    assert b.refused(a.GiveMark("K7")).why == "The sheet has the mark K7 already"
     assert b.refused(a.GiveMark(" ")).why == "The mark is empty"
     assert b.refused(a.GiveMark("C3", taken_by="sheet 3 of 2026-04-30")).why == (
         "C3 is sheet 3 of 2026-04-30")
@@ -162,7 +162,7 @@ def test_look_again_marks_the_sheet_in_hand_once():
     b.say(a.LookAgain())
     assert b.s.impressions[0].look_again is True
     assert b.refused(a.LookAgain()).why == (
-        "The sheet in hand is marked to be looked at again already")
+        "The sheet in hand is already marked to look at again")
 
 
 def test_a_closed_session_takes_judgements_and_corrections():
@@ -175,8 +175,8 @@ def test_a_closed_session_takes_judgements_and_corrections():
         b.say(action)
     for action in (a.GoOn(), a.Enough(), a.OneMore(), a.Pause(), a.Set("x", "y"), a.End()):
         assert str(b.refused(action)) == (
-            "The session is closed; its sheets can still be judged and noted; read it back with "
-            "`benchapp review 2026-05-03`, sort its sheets with `benchapp sort 2026-05-03`")
+            "The session is closed; you can still judge its sheets and write notes; read it back "
+            "with `benchapp review 2026-05-03`, sort its sheets with `benchapp sort 2026-05-03`")
 
 
 def test_the_sentence_left_off_with_is_kept():

@@ -187,7 +187,7 @@ def test_only_a_step_after_printing_is_left_and_only_to_an_open_session():
     """Refused with what to do."""
     b, one, _ = two(ONE, LAST)
     assert str(b.refused(a.LeaveStep(one))) == (
-        "Only a step after printing is left to another session; finish it here")
+        "You can leave only a closing step to another session; finish it here")
     b.until("Rags")
     for to in (b.s.id, "nowhere"):
         assert b.refused(a.LeaveStep(to)).why == "That session is not open"

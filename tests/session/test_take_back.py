@@ -74,7 +74,7 @@ def test_every_treads_of_a_day_can_be_taken_back_one_after_the_other():
     for state in reversed(states[:-1]):
         b.back()
         assert bare(b) == state
-    assert b.refused(a.TakeBack()).why == "Nothing is left to take back"
+    assert b.refused(a.TakeBack()).why == "There is nothing left to undo"
 
 
 def test_words_are_taken_back_like_treads():
@@ -156,7 +156,7 @@ def test_a_take_back_is_refused_when_a_sheet_of_that_pack_was_taken_elsewhere():
     b.say(a.SwitchSession(first))
     refusal = b.refused(a.TakeBack())
     assert str(refusal) == (
-        "A sheet of that pack was taken elsewhere since; say sheet back there first")
+        "Another session has taken a sheet of that pack since; say sheet back there first")
     assert len(b.packs) == 1
 
 
@@ -181,7 +181,7 @@ def test_a_switch_and_an_opening_are_no_ones_to_take_back():
     b.tread()
     b.say(a.Helper(joins=True))
     b.open(DAY)
-    assert b.refused(a.TakeBack()).why == "Nothing is left to take back"
+    assert b.refused(a.TakeBack()).why == "There is nothing left to undo"
     b.say(a.SwitchSession(first))
     b.back()
     assert b.room.helper is None

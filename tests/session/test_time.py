@@ -95,7 +95,7 @@ def test_a_step_five_minutes_over_its_high_time_is_asked_about_once_at_the_next_
     b.work("Wipe", 18)
     assert b.view.question is None
     b.work("Wash and dry hands", 1)
-    assert b.view.question == "Wipe: 18 min. Took that long, away, or forgot to tread?"
+    assert b.view.question == "Wipe: 18 min. Took that long, away, or forgot the pedal?"
     assert len(b.entries("time questioned")) == 1
     b.tread()
     assert len(b.entries("time questioned")) == 1
@@ -107,7 +107,7 @@ def test_a_step_within_five_minutes_of_its_high_time_is_not_asked_about():
     b.work("Wipe", 17)
     b.work("Wash and dry hands", 1)
     assert b.view.question is None
-    assert b.refused(a.Explain("took")).why == "No time is in question"
+    assert b.refused(a.Explain("took")).why == "There is no long time to explain"
 
 
 def test_the_answer_is_kept_with_the_step():
@@ -117,7 +117,7 @@ def test_the_answer_is_kept_with_the_step():
         b.work("Screws", 21)
         assert b.view.question is None  # the ink has begun by itself
         b.works(["Ink", "Wash and dry hands"])
-        assert b.view.question == "Screws: 21 min. Took that long, away, or forgot to tread?"
+        assert b.view.question == "Screws: 21 min. Took that long, away, or forgot the pedal?"
         b.say(a.Explain(answer))
         assert b.view.question is None
         assert [w.question for w in b.ended("Screws")] == [answer]

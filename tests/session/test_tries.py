@@ -74,7 +74,7 @@ def test_what_is_said_next_is_about_the_try_until_work_on_the_next_sheet_is_done
     for action in (a.Note("a hair in the ink"), a.Tag("crease"), a.Tag("lint"),
                    a.Tag("lint", off=True), a.LookAgain()):
         b.say(action)
-    assert str(b.refused(a.LookAgain())).startswith("The spoiled try is marked to be looked at")
+    assert str(b.refused(a.LookAgain())).startswith("The spoiled try is already marked to look at")
     found = the_try(b)
     assert (found["notes"], found["tags"], found["look_again"]) == (
         ["a hair in the ink"], ["crease"], True)
@@ -112,7 +112,7 @@ def test_a_try_that_is_pulled_meanwhile_is_not_given_up():
         "D1 is no longer waiting for its pull; press s to judge the sheet")
     dry = Bench(recipe(), wanted=1)
     dry.until("Pull")
-    assert dry.refused(a.SpoilTry(1, lost=True)).why == "No damp sheet was taken for this try"
+    assert dry.refused(a.SpoilTry(1, lost=True)).why == "This try has no damp sheet yet"
 
 
 def test_a_try_of_a_book_from_before_reads_as_it_did():

@@ -94,7 +94,7 @@ def test_taking_a_resume_back_says_that_it_is_paused() -> None:
     """What is in hand is not called now while its count stands still."""
     room = Room()
     room.do(a.Pause(), a.Resume())
-    assert room.do(a.TakeBack()) == ("Taken back: resume", "It is paused; one tread goes on")
+    assert room.do(a.TakeBack()) == ("Undone: resume", "It is paused; press the pedal to go on")
 
 
 def test_a_wait_that_ends_itself_is_told_by_time() -> None:
@@ -117,7 +117,7 @@ def at_the_lift() -> Room:
 
 
 @pytest.mark.parametrize(("action", "line"), [
-    (a.Judge("keep"), "D1: keep; a warm-up does not count (for: edition, if it should)"),
+    (a.Judge("keep"), "D1: keep; a warm-up does not count (to count it: for edition)"),
     (a.Judge(None), "D1: not judged"),
     (a.Tag("salty"), "D1: salty"),
     (a.Note("a little stiff"), "Note on D1: a little stiff"),
@@ -125,17 +125,17 @@ def at_the_lift() -> Room:
     (a.LookAgain(), "D1: look again"),
     (a.TakeReading("tone", "3", "grade 1-5"), "D1 tone: 3"),
     (a.SayFor("SP", "II"), "D1: for SP II"),
-    (a.GiveMark("E9"), "The sheet bears E9"),
+    (a.GiveMark("E9"), "The sheet has the mark E9 now"),
     (a.Set("room", "18 °C"), "room: 18 °C"),
     (a.ReworkPlate("key", "II", "burnished"), "Plate key is in state II: burnished"),
     (a.StartClock(5 * MIN, "varnish"), "Clock: 5 min varnish"),
     (a.LeftOff("ink the key"), "Left off: ink the key"),
-    (a.Pause(), "Paused: hands' counts stand still, waits go on"),
+    (a.Pause(), "Paused: your working time stops, waits go on"),
     (a.Helper(joins=True, name="Maud"), "Maud is in, with clean hands"),
-    (a.Enough(), "Enough: no further impression is begun"),
+    (a.Enough(), "Enough: benchapp starts no more impressions"),
     (a.OneMore(), "One more: 3 should count"),
-    (a.Ghost(), "The next pull is a ghost, without inking"),
-    (a.SetWanted(None), "Wanted: until enough is said"),
+    (a.Ghost(), "The next pull is a ghost: do not ink"),
+    (a.SetWanted(None), "Wanted: until you say enough"),
     (a.SetWanted(7), "Wanted 7"),
 ])
 def test_each_word_is_told_in_one_line(action: a.Action, line: str) -> None:
@@ -151,7 +151,7 @@ def test_packs_are_told_with_their_times() -> None:
     assert "Clock: 4 sheets in the water, 35:00 left" in status_lines(
         room.workshop.room, room.clock.now())
     assert room.do(a.SheetsOut())[0] == "4 sheets out of the water, rest 15 min"
-    assert room.do(a.MoveSheet("out"))[0] == "A sheet lies open; 3 sheets left in its pack"
+    assert room.do(a.MoveSheet("out"))[0] == "A sheet is out of its pack; 3 sheets left there"
     assert room.do(a.MoveSheet("back"))[0] == "Sheet back in its pack; 4 sheets there"
 
 
@@ -159,7 +159,7 @@ def test_a_take_back_says_what_and_where_one_stands() -> None:
     """The word taken back, and what is in hand again."""
     room = at_the_lift()
     room.do(a.Judge("spoiled"))
-    assert room.do(a.TakeBack()) == ("Taken back: spoiled", "Now: Lift · clean · usual 3 min · D1")
+    assert room.do(a.TakeBack()) == ("Undone: spoiled", "Now: Lift · clean · usual 3 min · D1")
 
 
 def test_a_spoiled_try_gets_no_number() -> None:

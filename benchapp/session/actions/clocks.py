@@ -121,7 +121,7 @@ def _explain_time(page: SessionContext, action: Explain) -> Refusal | None:
     asked = [w for w in page.s.history if w.question == "asked"
              and action.key in (None, w.key)]
     if not asked:
-        return Refusal("No time is in question", "nothing ran far over its high time")
+        return Refusal("There is no long time to explain", "no step ran far over its high time")
     work = asked[-1]
     page.emit(TimeExplained(
         step=work.key.step, impression=work.key.impression, attempt=work.attempt,
@@ -137,7 +137,7 @@ def _extend_wait(page: SessionContext, action: Extend) -> Refusal | None:
         return wrong
     first = min(_list_extendable(page, action.key), key=lambda c: c[0], default=None)
     if first is None:
-        return Refusal("No wait runs that could be given more time", "start a clock with time")
+        return Refusal("No wait is running", "start a clock with time")
     _, key, counted_to = first
     by = action.by_ms + max(0, page.t - counted_to)
     if key.step == DAMP_OUT and key.pack is not None:
@@ -218,7 +218,7 @@ def _ask_mute(ask: AskContext) -> Reply:
     if len(loud) < 2:
         return how_long(None)
     return ChoiceQuestion(
-        "Silence which",
+        "Silence which call",
         [("all of these", how_long(None)), *((words, how_long(call)) for call, words in loud)],
         keys=("1", *[""] * len(loud)))
 
@@ -241,15 +241,15 @@ SPECS: Final = (
     ActionSpec("time", (StartClock,), "Start a clock", "TIME NAME", key="c", use=24,
                tries=lambda room, s, now: [StartClock(MINUTE_MS, "x")], asks=_ask_time,
                reads=_read_time),
-    ActionSpec("answer", (AnswerCall,), "Answer what calls, and do nothing else", inky=True,
+    ActionSpec("answer", (AnswerCall,), "Answer the call, and do nothing else", inky=True,
                makes=AnswerCall()),
-    ActionSpec("mute", (Mute,), "Silence what calls now", "[TIME]", key="v", use=9,
+    ActionSpec("mute", (Mute,), "Silence the calls that sound now", "[TIME]", key="v", use=9,
                tries=lambda room, s, now: [Mute()], asks=_ask_mute,
                reads=lambda ears, rest: ParsedLine(
                    Mute(ms=time_ms(rest, "mute 5 min") if rest else None))),
     ActionSpec("took", (Explain,), "Why a step ran so long", "long|away|forgot",
                reads=lambda ears, rest: ParsedLine(
-                   Explain(_TOOK[choose_word(rest, tuple(_TOOK), "answer here")]))),
+                   Explain(_TOOK[choose_word(rest, tuple(_TOOK), "answer")]))),
     ActionSpec("time passed", (Tick,), inky=True, listed=False),
     ActionSpec("sounded", (Sounded,), listed=False),
 )

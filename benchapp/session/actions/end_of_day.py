@@ -77,7 +77,7 @@ def _settle_must(page: SessionContext, action: Must) -> Refusal | None:
     step_id = action.step or (s.hand.step if s.hand is not None else None)
     step = None if step_id is None else step_of(page.s, TaskKey(step_id))
     if step_id is None or step is None or not step.must:
-        return Refusal("Nothing is asked just now", "go on with a tread")
+        return Refusal("No question is open", "go on with the next step")
     if action.fact is not None and action.fact not in step.must:
         facts = ", ".join(f"{i} {fact}" for i, fact in enumerate(step.must, 1))
         return Refusal(f"{action.fact} is not one of the answers", f"say {facts}", step.must)
@@ -101,7 +101,7 @@ def _leave_step(page: SessionContext, action: LeaveStep) -> Refusal | None:
     if key is not None and key != now and key not in coming_inky(page.state, s, page.now):
         return NOT_COMING
     if key is None or page.step(key).section != "after" or (key == now and not printing_over(s)):
-        return Refusal("Only a step after printing is left to another session", "finish it here")
+        return Refusal("You can leave only a closing step to another session", "finish it here")
     if key == now:
         leave_to(page, key, other.id)
         draft_auto_steps(page)
@@ -128,7 +128,7 @@ def _ask_left_to(ask: AskContext) -> Reply:
     keys = tuple(dict.fromkeys(
         x.key for x in ask.possible([*_leaves(ask.room, s, ask.now)]) if not x.off))
     if not keys and not s.to_leave:
-        return ask.another_session("Left to", LeaveStep)
+        return ask.another_session("Leave it to", LeaveStep)
 
     def leave(key: TaskKey) -> Reply:
         if key in s.to_leave:
@@ -206,7 +206,7 @@ def _read_must(ears: ParseContext, rest: str) -> ParsedLine:
     if len(ears.unsaid) == 1 and rest:
         return _past(ears.unsaid[0], rest)
     if not ears.unsaid:
-        raise NotUnderstood("Nothing is asked just now; go on")
+        raise NotUnderstood("No question is open; go on with the next step")
     raise NotUnderstood("; ".join(question_line(i, u) for i, u in enumerate(ears.unsaid, 1)))
 
 

@@ -89,7 +89,7 @@ def _read_helper(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("pause", (Pause,), "Stop the hands' counts; waits go on", key="p", inky=True,
+    ActionSpec("pause", (Pause,), "Stop your working time; waits go on", key="p", inky=True,
                makes=Pause(), use=13),
     ActionSpec("resume", (Resume,), "Go on after a pause", inky=True, makes=Resume()),
     ActionSpec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves",

@@ -92,7 +92,7 @@ class LookAgain(Action):
 
 @dataclass(frozen=True, slots=True)
 class GiveMark(Action):
-    """The sheet has another mark. `taken_by` names the sheet of the book that has it already."""
+    """Give the sheet another mark. `taken_by` names the sheet of the book that has it already."""
 
     mark: str
     impression: int | None = None
@@ -143,7 +143,7 @@ def _spoil_try(page: SessionContext, action: SpoilTry) -> Refusal | None:
         was = "That try" if imp is None or imp.mark is None else imp.mark
         return Refusal(f"{was} is no longer waiting for its pull", "press s to judge the sheet")
     if action.lost and not imp.sheets:
-        return Refusal("No damp sheet was taken for this try", "write spoiled alone")
+        return Refusal("This try has no damp sheet yet", "write spoiled alone")
     _spoil_before_pull(page, imp, action.why.strip(), lost=action.lost)
     return None
 
@@ -172,7 +172,7 @@ def _give_mark(page: SessionContext, action: GiveMark) -> Refusal | None:
     if not mark:
         return Refusal("The mark is empty", "write mark and what is pencilled on the sheet")
     if mark == meant.mark:
-        return Refusal(f"The sheet bears {mark} already", "nothing was changed")
+        return Refusal(f"The sheet has the mark {mark} already", "nothing was changed")
     if mark in marks_given(page.state):
         return Refusal(f"{mark} is on another sheet", "a mark is used once in the book")
     page.emit(SheetMarked(impression=meant.ordinal, mark=mark))
@@ -186,7 +186,7 @@ def _mark_to_look_again(page: SessionContext, action: LookAgain) -> Refusal | No
     if meant is None:
         return NO_SHEET
     if meant.look_again:
-        return Refusal(f"{sheet_name(meant)} is marked to be looked at again already",
+        return Refusal(f"{sheet_name(meant)} is already marked to look at again",
                        "nothing was changed")
     page.emit(MarkedToLookAgain(impression=meant.ordinal))
     return None
@@ -212,7 +212,7 @@ def _ask_spoiled(ask: AskContext) -> Reply:
     def back(why: str) -> Action:
         return SpoilTry(ordinal, why)
 
-    # The first stands unless the printer says the other.
+    # The first counts unless the printer says the other.
     sheet = (("its sheet goes back into its pack", back),
              ("its sheet is lost", lambda why: SpoilTry(ordinal, why, lost=True)))
     return ask.why_not(SpoilTry(ordinal)) or LineQuestion(
@@ -248,7 +248,7 @@ def _read_spoiled(ears: ParseContext, rest: str) -> ParsedLine:
         return _read_verdict("spoiled")(ears, rest)
     tried = this_try(ears.s)
     if tried is None:
-        raise NotUnderstood("No try waits for its pull; write spoiled and the mark of the sheet")
+        raise NotUnderstood("No try is waiting for its pull; write spoiled and the sheet's mark")
     return ParsedLine(SpoilTry(tried.ordinal, lost=True))
 
 
@@ -282,15 +282,15 @@ def _of(verdict: Verdict) -> Callable[[Session], str]:
 
 
 SPECS: Final = (
-    ActionSpec("look again", (LookAgain,), "Mark this sheet to be looked at again", "[MARK]",
+    ActionSpec("look again", (LookAgain,), "Mark this sheet to look at it again", "[MARK]",
                key="l", inky=True, makes=LookAgain(), of_sheet=True, use=17),
-    ActionSpec("keep", (Judge,), "A good one", "[MARK]", key="k", of=_says("keep"),
+    ActionSpec("keep", (Judge,), "A good impression", "[MARK]", key="k", of=_says("keep"),
                makes=Judge("keep"), of_sheet=True, use=1, foot=_of("keep")),
-    ActionSpec("doubtful", (Judge,), "To be decided later", "[MARK]", key="d",
+    ActionSpec("doubtful", (Judge,), "Decide on it later", "[MARK]", key="d",
                of=_says("doubtful"), makes=Judge("doubtful"), of_sheet=True, use=2,
                foot=_of("doubtful")),
     ActionSpec("spoiled", (Judge, SpoilTry),
-               "Spoiled; before its pull this try ends (lost: its sheet is lost)", "[MARK|lost]",
+               "Spoiled; before its pull it ends this try (lost: its sheet too)", "[MARK|lost]",
                key="s", of=_says("spoiled"), use=3, foot=_of("spoiled"),
                tries=lambda room, s, now: [Judge("spoiled")],
                asks=_ask_spoiled, reads=_read_spoiled),
@@ -301,7 +301,7 @@ SPECS: Final = (
                asks=_ask_tag, reads=_read_tag),
     ActionSpec("untag", (Tag,), "Take a tag off", "[MARK] TAG", of=lambda action: action.off,
                reads=lambda ears, rest: _read_tag(ears, rest, off=True)),
-    ActionSpec("mark", (GiveMark,), "The sheet has another mark", "[MARK] NEW", reads=_read_mark),
+    ActionSpec("mark", (GiveMark,), "Give the sheet another mark", "[MARK] NEW", reads=_read_mark),
     ActionSpec("not judged", (Judge,), listed=False, of=lambda action: action.verdict is None,
                reads=_read_verdict(None)),
 )

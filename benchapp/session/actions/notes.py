@@ -79,7 +79,7 @@ def _take_reading(page: SessionContext, action: TakeReading) -> Refusal | None:
     """
     s = page.s
     if not action.name.strip():
-        return Refusal("A reading has a name", "write: reading tone 3")
+        return Refusal("The reading has no name", "write: reading tone 3")
     wrong = wrong_reading(s.recipe, action.name, action.value, action.unit)
     if wrong is not None:
         return Refusal(wrong.wrong, wrong.mend)

@@ -86,7 +86,7 @@ def _move_sheet(page: SessionContext, action: MoveSheet) -> Refusal | None:
 def _put_pack_in(page: SessionContext, sheets: int | None) -> Refusal | None:
     """The printer says that a pack went in now."""
     if page.s.shape.paper_name is None:
-        return Refusal("This recipe damps no paper", "its sheets are ready as they are")
+        return Refusal("This recipe does not damp its paper", "use the sheets as they are")
     hand = page.s.hand
     key = hand if hand is not None and hand.step == DAMP_IN else TaskKey(DAMP_IN,
                                                                          pack=pack_id(page.s))
@@ -117,7 +117,7 @@ def _one_sheet(page: SessionContext, action: MoveSheet) -> Refusal | None:
     else:
         name = page.s.shape.paper_name
         fits = [p for p in page.state.packs.values() if p.open and p.paper == name]
-        refusal = Refusal("No sheet lies open", "say sheet out when one is taken from its pack")
+        refusal = Refusal("No sheet is out of its pack", "say sheet out when you take one")
     pack = next((p for p in fits if action.pack in (None, p.id)), None)
     if pack is None:
         return refusal
@@ -160,8 +160,8 @@ def _ask_sheet(ask: AskContext) -> Reply:
 
 def _read_sheet(ears: ParseContext, rest: str) -> ParsedLine:
     if not rest:
-        raise NotUnderstood("What of the sheet? Write: sheet out, back, sprayed or dried")
-    return ParsedLine(MoveSheet(cast(Move, choose_word(rest, (*_MOVES,), "word for a sheet"))))
+        raise NotUnderstood("What happened to the sheet? Write: sheet out, back, sprayed or dried")
+    return ParsedLine(MoveSheet(cast(Move, choose_word(rest, (*_MOVES,), "sheet word"))))
 
 
 SPECS: Final = (

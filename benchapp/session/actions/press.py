@@ -64,19 +64,19 @@ class SayFor(Action):
 
 @dataclass(frozen=True, slots=True)
 class Ghost(Action):
-    """The next pull is without inking."""
+    """Do not ink for the next pull."""
 
 
 @dataclass(frozen=True, slots=True)
 class SetWanted(Action):
-    """How many counting impressions this session should give; None: until enough."""
+    """How many impressions that count to print this session; None: until enough."""
 
     wanted: int | None
 
 
 @dataclass(frozen=True, slots=True)
 class Enough(Action):
-    """Begin no further impression."""
+    """Start no more impressions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +92,7 @@ class End(Action):
 def _say_purpose(page: SessionContext, action: SayFor) -> Refusal | None:
     """What the pull is for. Said of a sheet pulled already it is a correction."""
     if action.purpose not in FORS:
-        return Refusal(f"Nothing is pulled for {action.purpose}", f"say one of {', '.join(FORS)}")
+        return Refusal(f"A pull cannot be for {action.purpose}", f"say one of {', '.join(FORS)}")
     s = page.s
     meant = (s.impression(action.impression) if action.impression is not None
              else in_hand(s) or last_pulled(s))
@@ -112,11 +112,11 @@ def _say_purpose(page: SessionContext, action: SayFor) -> Refusal | None:
 
 
 def _say_ghost(page: SessionContext) -> Refusal | None:
-    """The next pull is without inking: of the impression in hand, else one more."""
+    """Do not ink for the next pull: of the impression in hand, else one more."""
     s = page.s
     held = in_hand(s)
     if last_pulled(s) is None:
-        return Refusal("Nothing has been pulled yet", "a ghost is pulled after an inked impression")
+        return Refusal("Nothing has been pulled yet", "pull an inked impression first")
     if held is not None and not held.pulled:
         if _is_inked(s, held):
             return Refusal("This plate is inked already", "say ghost before it is inked")
@@ -162,7 +162,7 @@ def _end_impression(page: SessionContext) -> Refusal | None:
         return Refusal("The impression in hand has no pull yet",
                        "say spoiled to give this try up")
     if is_complete(s, imp) or imp.ended is not None:
-        return Refusal(f"{imp.mark} has its last pull", "nothing is left to leave out")
+        return Refusal(f"{imp.mark} has had its last pull", "go on with the next step")
     last = s.shape.place_of[s.shape.pulls[-1]]
     for step in s.recipe.each[: last + 1]:
         key = TaskKey(step.id, imp.ordinal)
@@ -198,7 +198,7 @@ def _read_for(ears: ParseContext, rest: str) -> ParsedLine:
         return ParsedLine(SayFor("SP", state.strip() or None, ordinal), session)
     if not said:
         raise NotUnderstood(f"For what? {', '.join(FORS)}")
-    return ParsedLine(SayFor(choose_word(said, FORS, "purpose of a pull"), None, ordinal), session)
+    return ParsedLine(SayFor(choose_word(said, FORS, "purpose"), None, ordinal), session)
 
 
 def _ask_wanted(ask: AskContext) -> Reply:
@@ -224,12 +224,12 @@ SPECS: Final = (
                "cancellation proof",
                "[MARK] FOR", key="f", use=7, tries=lambda room, s, now: [SayFor("edition")],
                asks=_ask_for, reads=_read_for),
-    ActionSpec("ghost", (Ghost,), "The next pull is without inking", key="h", makes=Ghost(),
+    ActionSpec("ghost", (Ghost,), "Do not ink for the next pull", key="h", makes=Ghost(),
                use=28),
-    ActionSpec("wanted", (SetWanted,), "How many counting impressions this session should give",
+    ActionSpec("wanted", (SetWanted,), "How many impressions that count to print this session",
                "N|none", key="b", use=26, tries=lambda room, s, now: [SetWanted(1)],
                asks=_ask_wanted, reads=_read_wanted),
-    ActionSpec("enough", (Enough,), "Begin no further impression", key="q", makes=Enough(), use=22,
+    ActionSpec("enough", (Enough,), "Start no more impressions", key="q", makes=Enough(), use=22,
                proofing=3,
                tries=lambda room, s, now: [] if s.enough else [Enough()]),
     ActionSpec("one more", (OneMore,), "Print one more that counts", key="m", makes=OneMore(),

@@ -51,7 +51,7 @@ class ReworkPlate(Action):
 
 def _change_setting(page: SessionContext, action: Set) -> Refusal | None:
     if not action.name.strip() or not action.value.strip():
-        return Refusal("A setting has a name and a value", "write: set handle side: 3.25 turns")
+        return Refusal("The setting needs a name and a value", "write: set handle side: 3.25 turns")
     name, value = action.name.strip(), action.value.strip()
     wrong = wrong_setting(page.s.recipe, name, value)
     if wrong is not None:
@@ -79,7 +79,8 @@ def _rework_plate(page: SessionContext, action: ReworkPlate) -> Refusal | None:
         return Refusal("Which plate?" if plate is None else f"There is no plate {plate}",
                        f"the plates are {names}")
     if not action.state and not action.what:
-        return Refusal("Neither a state nor what was done was said", "write: reworked II: what")
+        return Refusal("The new state and the work are missing",
+                       "write: reworked II: sky burnished")
     page.emit(PlateReworked(plate=plate, state=action.state, what=action.what))
     return None
 
@@ -161,14 +162,15 @@ def _read_set(ears: ParseContext, rest: str) -> ParsedLine:
         return ParsedLine(SetAsBefore())
     name, colon, value = rest.partition(":")
     if not colon:
-        raise NotUnderstood("A setting has a name and a value; write: set handle side: 3.25 turns")
+        raise NotUnderstood("The setting needs a name and a value; "
+                            "write: set handle side: 3.25 turns")
     return ParsedLine(Set(name.strip(), value.strip()))
 
 
 SPECS: Final = (
     ActionSpec("state", (ReworkPlate,), "The state a plate is in", "[PLATE] STATE",
                of=lambda action: not action.what, reads=_read_state),
-    ActionSpec("reworked", (ReworkPlate,), "A plate was reworked", "[PLATE] STATE: WHAT", key="w",
+    ActionSpec("reworked", (ReworkPlate,), "You reworked a plate", "[PLATE] STATE: WHAT", key="w",
                of=lambda action: bool(action.what), use=31, proofing=1,
                foot=lambda s: "reworked" if s.recipe.proofing is None else "state, reworked",
                possible=lambda room, s, now: s.closed is None,

@@ -104,7 +104,7 @@ def _skip_step(page: SessionContext, action: SkipStep) -> Refusal | None:
     if key is None:
         return Refusal("No step is in progress", "go on, or extend the wait")
     if not action.why.strip():
-        return Refusal("A step is not skipped without a reason", "write: skip and why")
+        return Refusal("A skipped step needs a reason", "write: skip and why")
     if key != now and key not in coming_inky(page.state, s, page.now):
         return NOT_COMING
     refusal = _why_not_skipped(page, key)
@@ -119,11 +119,11 @@ def _skip_step(page: SessionContext, action: SkipStep) -> Refusal | None:
 
 
 #: Said of a step that is neither to be skipped nor to be left.
-NOT_SAID: Final = Refusal("You said nothing about that step", "it comes at its place")
+NOT_SAID: Final = Refusal("That step is not marked to skip or to leave", "nothing was changed")
 
 
 #: Said of a step that is neither in hand nor one of the inky ones that come before the wash.
-NOT_COMING: Final = Refusal("That step does not come now",
+NOT_COMING: Final = Refusal("That step is not next",
                             "name the one in hand, or an inky one that comes before the wash")
 
 
@@ -134,7 +134,7 @@ def _why_not_skipped(page: SessionContext, key: TaskKey) -> Refusal | None:
     if step.must:
         return Refusal(f"{step.do} must be answered", "say its number, or not said", step.must)
     if step.pulls:
-        return Refusal("A pull is not skipped",
+        return Refusal("You cannot skip a pull",
                        "say end after an earlier pull, or spoiled before the first")
     return None
 
@@ -145,14 +145,14 @@ def _redo_step(page: SessionContext, action: Redo) -> Refusal | None:
     imp = in_hand(s) or last_pulled(s)
     at = s.shape.place_of.get(action.step)
     if imp is None or at is None or not s.done(TaskKey(action.step, imp.ordinal)):
-        return Refusal("That step is not done for the impression in hand",
-                       "name a step of it that is done")
+        return Refusal("That step is not done yet for this impression",
+                       "name a step you have done")
     if imp.over:
         where = "set aside" if imp.aside else "under the boards"
         return Refusal(f"{imp.mark} is {where}", "note what was done to it instead")
     pulled = [s.shape.place_of[p.step] for p in imp.pulls]
     if pulled and at <= max(pulled):
-        return Refusal(f"{imp.mark} is pulled already", "only a step after the pull is done again")
+        return Refusal(f"{imp.mark} is pulled already", "you can repeat only a step after the pull")
     again = [k for k, w in s.work.items() if w.running and k.impression == imp.ordinal
              and (k.step == WASH or s.shape.place_of.get(k.step, -1) >= at)]
     for key in again:
@@ -170,7 +170,7 @@ def _jump_here(page: SessionContext, action: Here) -> Refusal | None:
     goal = s.shape.by_id.get(action.step)
     steps, ordinal = _line_of(s)
     if goal is None or goal not in steps:
-        return Refusal("That step does not come now", "name a later step of what is in hand")
+        return Refusal("That step is not next", "name a later step of this part of the day")
     at = steps.index(goal)
     passed = [x for x in steps[:at] if _to_pass(s, x, ordinal)]
     if TaskKey(goal.id, ordinal) in s.work:
@@ -223,13 +223,13 @@ def _choose_step(page: SessionContext, action: Choose) -> Refusal | None:
     s, key = page.s, action.key
     if action.then:
         if key not in choosable_then(page.state, s, page.now):
-            return Refusal("That step cannot begin then", "the step before it is not done")
+            return Refusal("That step cannot begin then", "do the step before it first")
         page.emit(StepChosen(**page.about(key)))
         return None
     if key == s.hand:
         return Refusal(f"{page.step(key).do} is in hand already", "go on")
     if key not in choosable_tasks(page.state, s, page.t):
-        return Refusal("That step cannot begin yet", "the step before it is not done")
+        return Refusal("That step cannot begin yet", "do the step before it first")
     if page.step(key).hands == "free":
         if s.hand is not None and _share_plate(s, s.hand, key):
             page.emit(StepPutOff(**page.about(s.hand)))
@@ -260,15 +260,15 @@ def _take_back(page: SessionContext) -> Refusal | None:
         page.emit(StepPutOff(**page.about(begun), hands="clean"))
         return None
     if not s.actions:
-        return Refusal("Nothing is left to take back", "corrections can be said in words")
+        return Refusal("There is nothing left to undo", "to correct a sheet, name it by its mark")
     action = s.actions[-1].action
     touched = {e.stream for e in page.state.journal if e.action == action}
     beside = sorted(x for x in touched if stream_family(x) in ("pack", "clock"))
     if any(_rested_on(page, stream, action) for stream in beside):
-        return Refusal("A sheet of that pack was taken elsewhere since",
+        return Refusal("Another session has taken a sheet of that pack since",
                        "say sheet back there first")
     if _left_and_done(page, action):
-        return Refusal("The session it was left to has done it", "answer it there again")
+        return Refusal("The session you left it to has done it", "correct it in that session")
     for stream in beside:
         page.emit_final(stream, _taken_back(stream, action))
     page.emit_final(f"session/{page.sid}", SessionActionTakenBack(action=action))
@@ -336,7 +336,7 @@ def step_keys(recipe: Recipe, steps: Sequence[str]) -> tuple[str, ...]:
 
 def _ask_here(ask: AskContext) -> Reply:
     """I am here: a later step."""
-    return _ask_step(ask, "I am here: what was passed is done, its time not taken",
+    return _ask_step(ask, "Jump here: the steps before count as done, untimed",
                      ask.possible([Here(step.id) for step in ask.s.recipe.steps]),
                      none="No later step can be reached now")
 
@@ -460,9 +460,9 @@ def _read_redo(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("go on", (GoOn,), "One tread: answer the call, end the step, begin the next",
+    ActionSpec("go on", (GoOn,), "Answer the call, end the step, begin the next",
                inky=True, makes=GoOn()),
-    ActionSpec("back", (TakeBack,), "Take the last action back", key="backspace", inky=True,
+    ActionSpec("back", (TakeBack,), "Undo the last action", key="backspace", inky=True,
                makes=TakeBack(), use=11,
                possible=lambda room, s, now: (
                    bool(s.actions) or begun_by_itself(room, s) is not None)),
@@ -476,7 +476,7 @@ SPECS: Final = (
     ActionSpec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", key="r",
                use=18, tries=lambda room, s, now: (Redo(step.id) for step in s.recipe.each),
                asks=_ask_redo, reads=_read_redo),
-    ActionSpec("skip", (SkipStep,), "Skip this step, or an inky one that comes",
+    ActionSpec("skip", (SkipStep,), "Skip this step, or a later inky one",
                "[STEP:] WHY|not STEP", key="x", use=19, proofing=2, tries=_skips, asks=_ask_skip,
                reads=_read_skip),
 )

@@ -88,7 +88,7 @@ def choose_word(said: str, among: Sequence[str], what: str, *,
             raise NotUnderstood(f"{said} may be {join_choices(found)}; write more of it")
     known = among if offered is None else [x for x in among if x in offered]
     near = list(dict.fromkeys((*nearest_words(said, known), *(x for x in within if x in known))))
-    raise NotUnderstood(f"{said} is no {what}" + (
+    raise NotUnderstood(f"There is no {what} {said}" + (
         f"; nearest: {join_choices(near)}" if near else f"; there are {join_choices(among)}"))
 
 

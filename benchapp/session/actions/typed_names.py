@@ -54,7 +54,7 @@ def match_sheet(ears: ParseContext, said: str, *, numbers: bool = True) -> Sheet
     elsewhere = ears.bearer(mark)
     there = None if elsewhere is None else _by_mark(elsewhere, mark)
     if elsewhere is None or there is None:
-        raise NotUnderstood(f"No sheet bears the mark {mark}; {_sheets(s)}")
+        raise NotUnderstood(f"No sheet has the mark {mark}; {_sheets(s)}")
     return elsewhere.id, there
 
 
@@ -102,7 +102,7 @@ def only_sheet(ears: ParseContext, rest: str) -> tuple[str | None, int | None]:
         return None, None
     meant, tail = first_sheet(ears, rest, alone=True)
     if meant is None or tail:
-        raise NotUnderstood(f"{rest} is no mark of a sheet; nothing was done")
+        raise NotUnderstood(f"No sheet has the mark {rest}; nothing was done")
     return meant
 
 
@@ -133,7 +133,7 @@ def step_among(said: str, steps: Sequence[Step]) -> Step:
     if found:
         raise NotUnderstood(f"{said} may be {_numbered(found)}; say its number")
     near = nearest_words(said, [x.do for x in steps])
-    raise NotUnderstood(f"{said} is no step here; "
+    raise NotUnderstood(f"There is no step {said} here; "
                         + (f"nearest: {join_choices(near)}" if near else _numbered(steps)))
 
 
