@@ -8,9 +8,10 @@ from typing import Final
 
 from benchapp.quantities import QuantityError, read_duration, read_grammage, read_size
 from benchapp.recipe.document import scan_document
-from benchapp.recipe.fields import count_reader
+from benchapp.recipe.fields import Fields, Ledger, count_reader
 from benchapp.recipe.nodes import Items, Map, Node, Scalar, find_node
 from benchapp.recipe.placing import Path
+from benchapp.recipe.read_bench import read_presses
 from benchapp.recipe.read_print import read_metal
 from benchapp.recipe.read_rest import TAKES, read_takes
 from benchapp.safe_text import why_refused
@@ -100,10 +101,35 @@ QUESTIONS: Final[tuple[RecipeQuestion, ...]] = (
 )
 
 
+def _press(text: str) -> None:
+    node = scan_document(f"press: {{{text}}}").root
+    ledger = Ledger()
+    values = node.get("press") if isinstance(node, Map) else None
+    if not isinstance(values, Map) or not isinstance(node, Map) or len(node.pairs) != 1 or (
+            any(p.value.empty for p in values.pairs if isinstance(p.value, Scalar))):
+        raise QuantityError("each figure of the press needs its name",
+                            "write such as pitch: 2 mm, handle side: 3.25 turns")
+    read_presses(Fields(node, "", ledger), (), ledger)
+    if ledger.problems:
+        raise QuantityError(ledger.problems[0].wrong, ledger.problems[0].mend)
+
+
+#: Asked on the form alone, where last time's can be taken over.
+PRESS: Final = RecipeQuestion(
+    "press", ("press",), "Press", "How is the press set?",
+    "such as pitch: 2 mm, handle side: 3.25 turns", _press)
+
+_BY_KEY: Final = {question.key: question for question in (*QUESTIONS, PRESS)}
+#: In the order of the form.
+FORM: Final = tuple(_BY_KEY[key] for key in (
+    "title", "artist", "metal", "size", "technique", "paper", "weight", "piece", "soak", "press",
+    "edition", "takes"))
+
+
 def find_faults(answers: Mapping[str, str]) -> dict[str, str]:
     """What keeps a recipe of these answers from running, by the key of the question."""
     faults = {}
-    for question in QUESTIONS:
+    for question in FORM:
         answer = answers.get(question.key, "").strip()
         wrong = question.check(answer) if answer else question.needed
         if wrong:
@@ -118,10 +144,14 @@ def shown_answers(text: str) -> dict[str, str]:
     """
     root = scan_document(text).root
     shown = {}
-    for question in QUESTIONS:
+    for question in FORM:
         node = find_node(root, *place_of(question, root))
-        nodes = node.nodes if isinstance(node, Items) else (node,)
-        words = [" ".join(n.text.split()) for n in nodes if isinstance(n, Scalar)]
+        if isinstance(node, Map):
+            words = [f"{p.key.text}: {p.value.text}" for p in node.pairs
+                     if isinstance(p.value, Scalar)]
+        else:
+            nodes = node.nodes if isinstance(node, Items) else (node,)
+            words = [" ".join(n.text.split()) for n in nodes if isinstance(n, Scalar)]
         if (said := ", ".join(filter(None, words))):
             shown[question.key] = said
     return shown
@@ -135,3 +165,17 @@ def place_of(question: RecipeQuestion, root: Node | None) -> Path:
     if isinstance(several, Map) and several.pairs:
         return ("papers", several.pairs[0].key.text, *question.path[1:])
     return ("papers", 1, *question.path[1:]) if isinstance(several, Items) else question.path
+
+
+def known_answers(text: str) -> dict[str, str]:
+    """What a recipe printed before offers the next one: all but what makes it its own print.
+
+    An answer that no form could give, such as one of a press set for each plate, is left out.
+    """
+    shown = shown_answers(text)
+    return {q.key: shown[q.key] for q in FORM if q.key in shown and q.key not in _OWN
+            and q.check(shown[q.key]) is None}
+
+
+#: What a new print does not take over.
+_OWN: Final = frozenset({"title", "edition", "size", "technique", "takes"})

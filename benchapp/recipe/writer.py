@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from benchapp.recipe.document import parse_document
+from benchapp.recipe.document import parse_document, scan_document
 from benchapp.recipe.edits import scalar_text
 from benchapp.recipe.end_of_day import END_OF_DAY, care_line
 from benchapp.recipe.nodes import find_node
 from benchapp.recipe.placing import NoPlaceError, drop_at, put_at
 from benchapp.recipe.questions import (
+    FORM,
     QUESTIONS,
     RecipeQuestion,
     place_of,
@@ -21,7 +22,7 @@ from benchapp.recipe.read_rest import TAKES
 
 
 def new_text(answers: Mapping[str, str]) -> str:
-    """A commented recipe from the answers, by the keys of `QUESTIONS`.
+    """A commented recipe from the answers, by the keys of `FORM`.
 
     What has no answer stands empty where a recipe needs it, so that nothing is said
     that nobody said: reading it then names the place. What may be absent is left as
@@ -30,9 +31,20 @@ def new_text(answers: Mapping[str, str]) -> str:
     Raises:
         ValueError: An answer holds a line end, a control or a direction mark.
     """
-    said = {q.key: answers.get(q.key, "").strip() for q in QUESTIONS}
+    said = {q.key: answers.get(q.key, "").strip() for q in FORM}
     return "\n".join((*_HEAD, *_print(said), *_plates(said), *_paper(said), *_takes(said),
-                      *_STEPS)) + "\n"
+                      *_press(said), *_STEPS)) + "\n"
+
+
+def line_of_answer(text: str, question: RecipeQuestion) -> int:
+    """The line of a new recipe that an answer is on, or would be; from 1."""
+    node = find_node(scan_document(text).root, *question.path)
+    if node is not None:
+        return node.line
+    key = question.path[-1]
+    lines = text.split("\n")
+    return next((n for n, line in enumerate(lines, 1) if line.lstrip(" #").startswith(f"{key}:")),
+                next((n for n, line in enumerate(lines, 1) if f"{key}:" in line), 1))
 
 
 def recipe_like(text: str, answers: Mapping[str, str]) -> str:
@@ -137,6 +149,13 @@ def _takes(said: Mapping[str, str]) -> tuple[str, ...]:
     return (f"{line}    # a guess: plans go by it where steps have no time", "")
 
 
+def _press(said: Mapping[str, str]) -> tuple[str, ...]:
+    ink = "# ink: {charge: 9 g, parts: {bone black: 10, plate oil: 0.5}}"
+    if not said["press"]:
+        return (ink, "# press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}")
+    return (ink, f"press: {{{said['press']}}}")
+
+
 _HEAD: Final = (
     "# The recipe of one print. A # begins a remark; the program never changes yours.",
     "# Times are low/usual/high, or one figure; leave them out until you know them.",
@@ -146,8 +165,6 @@ _HEAD: Final = (
 
 
 _STEPS: Final = (
-    "# ink: {charge: 9 g, parts: {bone black: 10, plate oil: 0.5}}",
-    "# press: {pitch: 2 mm, handle side: 3.25 turns, far side: 3.25 turns}",
     "wash: 1.5 min                 # between inky and clean hands",
     "",
     "before:                       # once a day",

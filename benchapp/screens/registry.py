@@ -55,6 +55,7 @@ SCREENS: Final = {
     "where": ScreenPlace(f"{_HERE}.whereabouts", "WhereScreen", "editions"),
     "plan": ScreenPlace(f"{_HERE}.plan", "PlanScreen", "plan"),
     "prepare": ScreenPlace(f"{_HERE}.prepare", "PrepareScreen", "reckon"),
+    "new recipe": ScreenPlace(f"{_HERE}.recipe_form", "RecipeFormScreen", "recipes"),
     "preferences": ScreenPlace(f"{_HERE}.preferences_page", "PreferencesScreen", "files"),
     "switch": ScreenPlace(f"{_HERE}.switch_page", "SwitchScreen", "pedal"),
     "help": ScreenPlace(f"{_HERE}.help", "HelpScreen", "topics"),

@@ -18,11 +18,13 @@ from benchapp.events.entry import Moment
 from benchapp.events.moments import local_time
 from benchapp.files import FileProblem
 from benchapp.recipe.model import Recipe
+from benchapp.recipe.questions import known_answers
 from benchapp.reports.drying import due_words, lying_counts, stacks_in_use
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import yesterday
 from benchapp.screens.answering import take_out_pack
 from benchapp.screens.discarding import ask_discard
+from benchapp.screens.editing import edit_recipe, why_not_edit
 from benchapp.screens.opening import Opening
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, FollowingPage, PageHead
 from benchapp.screens.pick import Pick, ToldLines
@@ -51,7 +53,7 @@ _KEYS: Final = {
     "stack": (("enter", "under boards"), ("t", "sort")),
     "book": (("enter", "review"), ("i", "sheets"), ("h", "plate's life")),
     "recipe": (("enter", "print from it"), ("l", "plan the day"), ("p", "prepare"),
-               ("d", "damp paper for tomorrow"), ("k", "check")),
+               ("d", "damp paper for tomorrow"), ("k", "check"), ("e", "edit")),
     "clock": (("delete", "stop this clock"),),
     "unsaid": (("enter", "say it"), ("v", "review"), ("i", "sheets"), ("r", "round")),
     "can": (("enter", "emptied?"), ("v", "review"), ("i", "sheets"), ("r", "round")),
@@ -78,10 +80,11 @@ class StudioScreen(FollowingPage):
             ("d", "damp", "damp paper for tomorrow"), ("o", "out", "sheets out"),
             ("delete", "away", "put away, stop, or discard"), ("p", "prepare", "prepare"),
             ("n", "new", "new recipe"), ("k", "check", "check"), ("c", "clock", "a clock"),
-            ("e", "emptied", "can emptied"), ("y", "yesterday", "say what is left unsaid"),
-            ("s", "preferences", "preferences"), ("b", "boards", "under boards"),
-            ("g", "edition", "editions"), ("t", "sort", "sort"), ("l", "plan", "plan the day"),
-            ("m", "tomorrow", "tomorrow planned"), ("h", "life", "plate's life"))),
+            ("e", "edit", "edit a recipe"), ("a", "emptied", "can emptied"),
+            ("y", "yesterday", "say what is left unsaid"), ("s", "preferences", "preferences"),
+            ("b", "boards", "under boards"), ("g", "edition", "editions"), ("t", "sort", "sort"),
+            ("l", "plan", "plan the day"), ("m", "tomorrow", "tomorrow planned"),
+            ("h", "life", "plate's life"))),
         Binding("left", "side(-1)", "the left side", show=False),
         Binding("right", "side(1)", "the right side", show=False),
         Binding("q", "leave", "leave", show=False),
@@ -217,7 +220,7 @@ class StudioScreen(FollowingPage):
         kind, id_ = self._chosen()
         view = self._view
         more = () if view is None else (*((("y", "say it"),) if view.unsaid else ()),
-                                        *((("e", "can emptied"),) if view.in_can else ()))
+                                        *((("a", "can emptied"),) if view.in_can else ()))
         self.query_one(KeyLine).set((*keys_for(view, _KEYS.get(kind, ()), id_), *more, *_ALWAYS))
 
     def _chosen(self) -> tuple[str, str]:
@@ -291,6 +294,8 @@ class StudioScreen(FollowingPage):
             ask_clock(self)
         elif name == "check" and kind == "recipe":
             self._check(id_)
+        elif name == "edit" and kind == "recipe":
+            self._edit(id_)
         elif name == "new":
             self._new()
         elif name == "sort" and kind in ("boards", "book", "stack", *yesterday.LINES):
@@ -405,10 +410,29 @@ class StudioScreen(FollowingPage):
         rows = [row for line in lines for row in wrap_rows(line, 64)]
         self.app.push_screen(ToldLines(sanitize(title), rows))
 
+    def _edit(self, name: str) -> None:
+        found = self._on_shelf(name)
+        if found is None or self._view is None:
+            return
+        why = why_not_edit(self, self._view)
+        if why:
+            self.desk.say(sanitize(why), severity="warning")
+        else:
+            edit_recipe(self, found)
+
     def _new(self) -> None:
-        rows = [row for line in (
-            "Leave with q, and type:", "    benchapp new NAME",
-            "It asks at most eleven plain questions, any of them may stay empty, and writes a "
-            "commented recipe that runs at once. To begin from another one:",
-            "    benchapp new NAME --like weigh-house") for row in wrap_rows(line, 64)]
-        self.app.push_screen(ToldLines(SafeText("A new recipe"), rows))
+        """The form; it offers what the session opened last was printed with."""
+        room, rows = self.workshop.room, self.workshop.book.sessions()
+        if not room.clean and room.helper is None:
+            self.tell(Outcome(refusal=Refusal("Hands are inky", "wash first, then write a recipe")))
+            return
+        known = known_answers(rows[-1].opening.recipe_text) if rows else {}
+        self.desk.over("new recipe", known=known, written=self._new_is_there)
+
+    def _new_is_there(self, name: str) -> None:
+        """Show the recipe written just now, chosen."""
+        self.again()
+        recipes = self.query_one("#right", Rows)
+        recipes.choose(f"recipe {name}")
+        recipes.focus()
+        self.desk.say(sanitize(f"Written: {name}. Enter prints from it."))

@@ -12,10 +12,16 @@ from benchapp.recipe.edits import change_values, replace_value, scalar_text
 from benchapp.recipe.hazards import HAZARDS, of_step
 from benchapp.recipe.nodes import Scalar, find_node, walk_nodes
 from benchapp.recipe.problems import RecipeError
-from benchapp.recipe.questions import QUESTIONS, find_faults, shown_answers
+from benchapp.recipe.questions import (
+    FORM,
+    QUESTIONS,
+    find_faults,
+    known_answers,
+    shown_answers,
+)
 from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.warnings import recipe_warnings
-from benchapp.recipe.writer import new_text, recipe_like
+from benchapp.recipe.writer import line_of_answer, new_text, recipe_like
 from tests.recipe.samples import FULL
 from tests.recipe.spelling import WORDS
 
@@ -150,11 +156,11 @@ def test_like_loses_no_answer(file: Path) -> None:
     """What the model has no place for gets one, and what is emptied goes, with nothing else."""
     text = file.read_text(encoding="utf-8")
     made = recipe_like(text, ANSWERS)
-    assert shown_answers(made) == ANSWERS
+    assert {q.key: shown_answers(made)[q.key] for q in QUESTIONS} == ANSWERS
     read_recipe(made)
     may_go = {q.key: "" for q in QUESTIONS if not q.needed}
     bare = recipe_like(made, {"title": "Bare", **may_go})
-    assert set(shown_answers(bare)) == {"title", "artist", "metal", "size"}
+    assert set(shown_answers(bare)) - {"press"} == {"title", "artist", "metal", "size"}
     assert {s.do for s in read_recipe(bare).steps} == {s.do for s in read_recipe(text).steps}
 
 
@@ -170,6 +176,25 @@ def test_an_answer_without_a_place_stays_as_a_remark() -> None:
     made = recipe_like("paper: cotton\n", {"title": "Other", "weight": "300 g/m2"})
     assert made.startswith("paper: cotton\n")
     assert "# Weight: 300 g/m2    (write it where it belongs)\n" in made
+
+
+def test_what_one_recipe_offers_the_next() -> None:
+    """Artist, metal, paper and press, as a form could give them; never what makes it its own."""
+    offered = known_answers((SHIPPED[0].parent / "weigh-house.yaml").read_text(encoding="utf-8"))
+    assert set(offered) == {"artist", "metal", "paper", "weight", "piece", "soak", "press"}
+    assert find_faults({**ANSWERS, **offered}) == {}
+    assert "press" not in known_answers("press: {key: {pitch: 2 mm}}\n")
+    made = read_recipe(new_text({**ANSWERS, **offered}))
+    assert offered["press"].startswith(f"pitch: {made.presses[0].pitch}")
+
+
+def test_every_answer_has_its_line_in_the_file() -> None:
+    """Given or not: the line it is on, or the remark that shows how it would be written."""
+    for said in ({}, ANSWERS):
+        text = new_text(said)
+        lines = [text.split("\n")[line_of_answer(text, q) - 1] for q in FORM]
+        assert [q.key for q, line in zip(FORM, lines, strict=True)
+                if str(q.path[-1]) not in line] == []
 
 
 def test_what_keeps_a_recipe_from_running_is_said_by_question() -> None:

@@ -210,7 +210,7 @@ def test_the_can_is_emptied_by_one_key() -> None:
                              "code and label come first")
             await here.press("escape")
             await here.shows("Pear on a Sill · rag can emptied?")
-            await here.press("e")
+            await here.press("a")
             await here.pilot.pause()
             assert here.kinds(session, "can emptied") == [{}]
             assert "rag can" not in here.text

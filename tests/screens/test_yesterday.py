@@ -302,9 +302,9 @@ def test_a_can_emptied_the_same_evening_is_asked_about_no_more() -> None:
 
     async def evening() -> None:
         async with screens(shop) as here:
-            await here.shows("e can emptied")
+            await here.shows("a can emptied")
             assert "Rags went into the can" not in here.text
-            await here.press("e")
+            await here.press("a")
             assert here.kinds(last, "can emptied") == [{}]
             await here.shows("At the press")
             assert "can emptied" not in here.text
