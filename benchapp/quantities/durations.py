@@ -33,6 +33,8 @@ _MEANT: Final = {
 _UNITS_SAID: Final = "s, min, h, days or weeks"
 _PART: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?) *([A-Za-z]+) *")
 _CLOCK: Final = re.compile(r"([0-9]{1,6}):([0-9]{2})(?::([0-9]{2}))?(?: *[a-z]+)?")
+_DASH: Final = re.compile(r"[-–—]")
+_DASHED: Final = re.compile(r"[0-9.]+ *[A-Za-z]*(?: *[-–—] *[0-9.]+ *[A-Za-z]*){1,2}")
 #: No print waits longer: a hundred years.
 _LONGEST_MS: Final = 36_525 * 86_400_000
 
@@ -238,6 +240,7 @@ def read_span(text: str) -> Span:
     """
     parts = [plain_spaces(p) for p in plain_spaces(text).split("/")]
     if len(parts) == 1:
+        _refuse_dashes(parts[0])
         one = read_duration(text)
         return Span(one, one, one)
     if len(parts) != 3:
@@ -248,6 +251,16 @@ def read_span(text: str) -> Span:
     high = read_duration(parts[2])
     low, usual = (_with_unit_of(p, high) for p in parts[:2])
     return Span(low, usual, high)
+
+
+def _refuse_dashes(text: str) -> None:
+    """`8-14-27 min`, as people write a range; of two figures nobody knows the usual one."""
+    if not _DASHED.fullmatch(text):
+        return
+    figures = [part.strip() for part in _DASH.split(text)]
+    raise QuantityError(f"{quote_text(text)} has dashes between its times",
+                        f"write {'/'.join(figures)}" if len(figures) == 3
+                        else "write low/usual/high, such as 3/5/8 min, or one figure")
 
 
 def _with_unit_of(part: str, high: Duration) -> Duration:

@@ -17,9 +17,9 @@ from typing import Any, Final
 import yaml
 
 from benchapp.quantities import quote_text
+from benchapp.recipe.layout import find_layout_problems, missing_dash
 from benchapp.recipe.nodes import Document, Items, LineOffsets, Map, Node, Pair, Scalar
 from benchapp.recipe.problems import Problem, RecipeError
-from benchapp.recipe.syntax import explain_error
 from benchapp.safe_text import character_fault
 
 MOST_BYTES: Final = 256 * 1024
@@ -87,11 +87,22 @@ class _Open:
     pairs: list[Pair] = field(default_factory=list)
     key: Node | None = None
     lines: dict[str, int] = field(default_factory=dict)
+    runs_on: bool = False
 
 
 def _spot(mark: Any) -> tuple[int, int, int]:
     """Line and column from 1, and the offset. Every event of the parser has its marks."""
     return (mark.line + 1, mark.column + 1, mark.index) if mark else (1, 1, 0)
+
+
+def _what_stops(text: str) -> Exception | None:
+    """What ends the reading of a text before its end."""
+    try:
+        for _ in islice(yaml.parse(text, Loader=yaml.SafeLoader), MOST_NODES):
+            pass
+    except (yaml.YAMLError, ValueError, OverflowError, RecursionError) as error:
+        return error
+    return None
 
 
 class _StopError(Exception):
@@ -147,7 +158,7 @@ class _Growing:
             return False
         except (yaml.YAMLError, ValueError, OverflowError, RecursionError) as error:
             if not self._problems:
-                self._problems.append(explain_error(error, clean))
+                self._problems.extend(find_layout_problems(clean, error, _what_stops))
             return False
         return True
 
@@ -245,6 +256,12 @@ class _Growing:
                           "write what the value is called")
         elif self._is_comma(top, key, value):
             self._comma(key)
+        elif key.text in top.lines and key.text == "do" and not top.event.flow_style:
+            top.runs_on = True
+            does = value.text if isinstance(value, Scalar) else ""
+            self._problems.append(missing_dash(key.line, key.column, does))
+        elif key.text in top.lines and top.runs_on:
+            return  # of the step that runs on, which has been said
         elif key.text in top.lines:
             self._problem(key.line, key.column,
                           f"{quote_text(key.text)} is written twice, in line {top.lines[key.text]} "

@@ -16,6 +16,9 @@ Value = TypeVar("Value")
 #: A whole number, alone or with a word behind it.
 _WHOLE = re.compile(r"[0-9]+(?![0-9.,:/])")
 
+#: `do:Wipe`: a key, but no space behind its colon.
+_NO_SPACE = re.compile(r"([a-z][a-z ]{0,19}):(?=[^\W\d_])")
+
 
 class Ledger:
     """The problems found so far. `full` when there are so many that looking on is no help.
@@ -99,6 +102,7 @@ class Fields:
         self.name = name
         self.ledger = ledger
         self.known: list[str] = []
+        self._examples: dict[str, str] = {}
         self._map = node if isinstance(node, Map) else None
         self._by_key = {p.key.text: p for p in self._map.pairs} if self._map else {}
         if _alias(node):
@@ -106,6 +110,9 @@ class Fields:
         elif self._map is None:
             mend = f"write such as {example}" if example else "write key: value under it"
             wrong = f"{name} stands empty" if _empty(node) else f"{name} is not made of keys"
+            if isinstance(node, Scalar) and (found := _NO_SPACE.match(node.text)):
+                wrong = f"there is no space after {found.group(1)}:"
+                mend = f"write {found.group(1)}: and a space before its value"
             ledger.add(node, wrong, mend, name)
 
     @property
@@ -147,7 +154,8 @@ class Fields:
     def unknown(self, key: Scalar) -> None:
         meant = nearest_word(key.text, self.known)
         missing = [k for k in self.known if k not in self._by_key]
-        mend = (f"write {meant}" if meant
+        example = self._examples.get(meant, "") if meant else ""
+        mend = (f"write {meant}: {example}" if example else f"write {meant}" if meant
                 else f"take it out, or write {join_words(missing[:6], 'or')}")
         self.ledger.add(key, f"{quote_text(key.text)} is not known in {self.name or 'a recipe'}",
                         mend,
@@ -157,8 +165,13 @@ class Fields:
 
     def text(self, key: str, example: str = "") -> str | None:
         """Text on one line, or None."""
+        self._noted(key, example)
         node = self.take(key)
         return self.text_in(node, key, example) if node is not None else None
+
+    def _noted(self, key: str, example: str) -> None:
+        if example:
+            self._examples[key] = example
 
     def text_in(self, node: Node, key: str, example: str = "") -> str | None:
         mend = f"write such as {example}" if example else "write it, or take the line out"
@@ -177,6 +190,7 @@ class Fields:
 
     def read(self, key: str, reader: Callable[[str], Value], example: str) -> Value | None:
         """A value that `reader` makes of the text, or None where it is absent or wrong."""
+        self._noted(key, example)
         node = self.take(key)
         return self.read_in(node, key, reader, example) if node is not None else None
 
@@ -196,6 +210,7 @@ class Fields:
 
         For what a text must hold beyond being one: days in the book may have it as it is.
         """
+        self._noted(key, example)
         node = self.take(key)
         text = None if node is None else self.text_in(node, key, example)
         if node is not None and text is not None:
@@ -211,6 +226,7 @@ class Fields:
 
     def choice(self, key: str, words: Sequence[str]) -> str | None:
         """One of `words`, or None."""
+        self._noted(key, join_words(words, "or"))
         node = self.take(key)
         return self.choice_in(node, key, words) if node is not None else None
 
@@ -229,6 +245,7 @@ class Fields:
 
     def texts(self, key: str, example: str = "") -> tuple[str, ...]:
         """A list of different texts; one text alone is a list of one."""
+        self._noted(key, example)
         node = self.take(key)
         return self.texts_in(node, key, example) if node is not None else ()
 

@@ -9,6 +9,7 @@ from benchapp.quantities import quote_text, read_duration
 from benchapp.recipe.checks import check_contradictions
 from benchapp.recipe.document import scan_document
 from benchapp.recipe.fields import Fields, Ledger
+from benchapp.recipe.layout import find_text_problems
 from benchapp.recipe.model import WASH, Mark, Paper, Print, Recipe, Step
 from benchapp.recipe.nodes import Document, Node, walk_nodes
 from benchapp.recipe.problems import RecipeError
@@ -49,9 +50,22 @@ def read_recipe(text: str | bytes) -> Recipe:
     document = scan_document(text)
     ledger = Ledger(document.problems)
     recipe = _recipe(document, ledger) if document.whole else None
+    _add_text_problems(text, document, ledger)
     if recipe is None or ledger.problems:
         raise RecipeError(ledger.problems)
     return recipe
+
+
+def _add_text_problems(text: str | bytes, document: Document, ledger: Ledger) -> None:
+    """Texts that were cut off or parted; what seems empty because of that is not said too."""
+    if not document.whole:
+        return
+    decoded = text if isinstance(text, str) else text.decode("utf-8")
+    for problem, explains in find_text_problems(decoded, document.root):
+        if explains:
+            ledger.problems = [p for p in ledger.problems
+                               if p.line != problem.line or "stands empty" not in p.wrong]
+        ledger.problems.append(problem)
 
 
 def _recipe(document: Document, ledger: Ledger) -> Recipe | None:

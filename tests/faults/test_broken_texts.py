@@ -186,10 +186,12 @@ def test_a_reader_that_lets_an_error_through_is_found(monkeypatch: pytest.Monkey
     """As if the errors of the parser were not caught, and as if they had no place."""
     kind = KINDS[2]
     with monkeypatch.context() as weak:
-        weak.setattr(document, "explain_error", lambda error, text: (_ for _ in ()).throw(error))
+        weak.setattr(document, "find_layout_problems",
+                     lambda text, error, read: (_ for _ in ()).throw(error))
         with pytest.raises(Exception, match=r"(?s)while|found|expected"):
             tried(kind, range(FEW))
     with monkeypatch.context() as weak:
-        weak.setattr(document, "explain_error", lambda error, text: Problem(10**6, 1, "x", "y"))
+        weak.setattr(document, "find_layout_problems",
+                     lambda text, error, read: (Problem(10**6, 1, "x", "y"),))
         with pytest.raises(AssertionError):
             tried(kind, range(FEW))

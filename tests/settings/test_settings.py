@@ -154,7 +154,7 @@ def test_a_slip_is_taken_back_for_four_seconds_and_never_without_a_gate(text, ms
                               "by itself"),
         ("walk: 500 ms\n", '1:7: walk: "500 ms" is no pace to walk at; write 1 s to 60 s, or off'),
         ("theme: blue\n", '1:8: theme: "blue" is not one of its words; write dark or light'),
-        ("them: dark\n", '1:1: "them" is not known in this file; write theme'),
+        ("them: dark\n", '1:1: "them" is not known in this file; write theme: dark or light'),
         ("- gate\n", "1:1: this file is not made of keys; write such as gate: 750 ms"),
     ],
 )  # fmt: skip
