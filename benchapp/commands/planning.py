@@ -18,6 +18,7 @@ from benchapp.planning.days import EVERY_DAY, PlannedDays, plan_days
 from benchapp.planning.most_pulls import most_of
 from benchapp.planning.pace import learn_pace
 from benchapp.planning.planned_day import PlannedDay
+from benchapp.planning.plate_wear import given_by_plates
 from benchapp.planning.question import DayQuestion, Known, Zero, packs_at, plan_asked_day
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import time_recipe
@@ -53,10 +54,11 @@ def show_plan(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         found = read_taught(book, recipe, zero.on)
         packs = packs_at(replay_entries(book.entries(streams=book.streams("pack"))), now, zero)
-        most = most_of(EditionService(book, SystemClock()).register, recipe)
+        register = EditionService(book, SystemClock()).register
     asked = ask_guesses(asked, time_recipe(recipe, found.times, asked.each_ms))
     known = Known(learn_pace(found.readings), packs, found.settings, times=found.times,
-                  most=most, record=found.record)
+                  most=most_of(register, recipe), record=found.record,
+                  given=given_by_plates(register, recipe))
     hours = load_preferences().printing_day.ms // 1000
     told = plan_asked_day(asked, known, thorough=arguments.days is None)
     if arguments.days is not None or (

@@ -11,6 +11,7 @@ from benchapp.planning.checklist import make_checklist as prepared
 from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.reports.checklist import prepare_json, prepare_text
+from benchapp.service.editions import EditionService
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay_entries
 
@@ -22,11 +23,13 @@ def show_checklist(arguments: Arguments) -> int:
     name = CompiledRecipe(recipe).paper_name
     with read_book(arguments) as book:
         learnt = learn_stats(sessions_of(book, recipe.print))
+        register = EditionService(book, SystemClock()).register
         room = replay_entries(book.entries(streams=book.streams("pack")))
     damp = 0 if name is None else sheets_left(
         room.packs, name, room.t_at(SystemClock().now())) or 0
     try:
-        found = prepared(recipe, learnt, arguments.wanted, sure=arguments.sure, damp_already=damp)
+        found = prepared(recipe, learnt, arguments.wanted, sure=arguments.sure, damp_already=damp,
+                         register=register)
     except ReckonError as error:
         raise WrongUse(str(error)) from None
     if arguments.json:

@@ -9,6 +9,8 @@ from collections.abc import Mapping
 from typing import Final
 
 from benchapp import files
+from benchapp.book import BookError
+from benchapp.clock import SystemClock
 from benchapp.commands.context import (
     Arguments,
     Refused,
@@ -20,7 +22,9 @@ from benchapp.commands.context import (
     say,
     say_json,
     session_row,
+    warn,
 )
+from benchapp.planning.plate_wear import PlateWear, given_by_plates, wear_of, wear_sentences
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import Problem, RecipeError
 from benchapp.recipe.questions import QUESTIONS, RecipeQuestion, shown_answers
@@ -28,7 +32,10 @@ from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.treads import treads_per_impression, treads_words
 from benchapp.recipe.warnings import recipe_warnings
 from benchapp.recipe.writer import new_text, recipe_like
+from benchapp.reports.checklist import plate_wear_json
 from benchapp.safe_text import why_refused
+from benchapp.service.editions import EditionService
+from benchapp.session.cancelling import cancelled_for, only_proof_words
 
 #: Typed for an answer that is to stay empty although one is shown.
 _EMPTY: Final = "-"
@@ -139,15 +146,33 @@ def check_recipe(arguments: Arguments) -> int:
             say(*problems_text(str(path), error).split("\n"))
         return 1
     warnings = recipe_warnings(recipe)
+    gone, wears = _from_book(arguments, recipe)
     if arguments.json:
-        say_json("check/1", {**_document(str(path), (), warnings), **_treads(recipe)})
+        say_json("check/1", {**_document(str(path), (), warnings), **_treads(recipe),
+                             "cancelled": gone, "plates": [plate_wear_json(x) for x in wears]})
         return 0
     say(*(f"{path}:{w.line}:{w.column}: warning: {w.wrong}; {w.mend}" for w in warnings))
+    say(*(f"{path}: {said}" for said in ((() if gone is None else (gone,)) + tuple(
+        ". ".join(wear_sentences(x)) for x in wears))))
     say(f"{path}: {treads_words(treads_per_impression(recipe))}, the washes between counted")
     count = len(warnings)
     say(f"{path}: {recipe.print.title} can be run; "
         + ("no warning" if not count else "1 warning" if count == 1 else f"{count} warnings"))
     return 0
+
+
+def _from_book(arguments: Arguments,
+               recipe: Recipe) -> tuple[str | None, tuple[PlateWear, ...]]:
+    """What the book says of the plates: whether they are cancelled, and what each has given."""
+    try:
+        with read_book(arguments) as book:
+            register = EditionService(book, SystemClock()).register
+    except BookError as error:  # a recipe can be checked all the same
+        warn(str(error))
+        return None, ()
+    gone = cancelled_for(register, recipe)
+    return (None if gone is None else only_proof_words(recipe.print.title, gone),
+            wear_of(recipe, given_by_plates(register, recipe), 0))
 
 
 def _treads(recipe: Recipe) -> dict[str, object]:

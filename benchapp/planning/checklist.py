@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, Literal
 
+from benchapp.edition.state import Register
 from benchapp.history.calc_inputs import (
     damp_for,
     ink_for,
@@ -19,6 +20,7 @@ from benchapp.history.calc_inputs import (
     tear_for,
 )
 from benchapp.history.stats import Inked, Learnt, inked_plates
+from benchapp.planning.plate_wear import PlateWear, cannot_be, given_by_plates, wear_of
 from benchapp.planning.remaining import pulls_for
 from benchapp.quantities import Percentage
 from benchapp.recipe.model import Ink, Paper, Press, Recipe
@@ -69,6 +71,8 @@ class Prepared:
         sheets: Sheets for them, warm-ups and all.
         parts: In the order the hands come to them.
         doubts: What the sessions hold that cannot be, and was left out.
+        warnings: What the day cannot give, in sentences; said before all else.
+        plates: What each plate has given and will give.
     """
 
     recipe: Recipe
@@ -76,10 +80,12 @@ class Prepared:
     sheets: int
     parts: tuple[ChecklistItem, ...]
     doubts: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    plates: tuple[PlateWear, ...] = ()
 
 
 def make_checklist(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percentage | None = None,
-                   damp_already: int = 0) -> Prepared:
+                   damp_already: int = 0, register: Register | None = None) -> Prepared:
     """Everything a day for `wanted` counting impressions asks for.
 
     Args:
@@ -88,6 +94,7 @@ def make_checklist(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percent
         wanted: 1 to 5,000.
         sure: How sure the printer wants to be; None: 90 %.
         damp_already: Sheets of its paper that lie damp in the studio.
+        register: The editions of the book; None: it has none.
 
     Raises:
         ReckonError: `wanted` or `sure` is out of bounds. A figure of the recipe that will not do
@@ -95,13 +102,15 @@ def make_checklist(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percent
     """
     answer = sheets_for(recipe, learnt, wanted, sure=sure)
     count = int(answer.figures["sheets"])
+    register = Register("") if register is None else register
     return Prepared(recipe, wanted, count, (
         *_tear(recipe, count),
         _sheets(recipe, learnt, answer, wanted, sure),
         _or_why(lambda: _packs(recipe, learnt, wanted, count, damp_already), "packs"),
         *_ink(recipe, learnt, count),
         *_press(recipe, learnt),
-    ), learnt.doubts)
+    ), learnt.doubts, cannot_be(register, recipe, wanted),
+        wear_of(recipe, given_by_plates(register, recipe), count))
 
 
 def _or_why(make: Callable[[], ChecklistItem], what: What, of: str = "") -> ChecklistItem:

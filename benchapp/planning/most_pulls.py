@@ -39,6 +39,13 @@ def most_of(register: Register, recipe: Recipe, running: Session | None = None) 
     return min(found, key=lambda x: x.pulls, default=None)
 
 
+def most_of_edition(register: Register, recipe: Recipe) -> Most | None:
+    """What is left of the edition before a day to come; None: nobody said how many there are."""
+    printed = recipe.print
+    return next(_of_edition(register, print_id(printed.title, printed.artist, printed.key), recipe,
+                            None), None)
+
+
 def _of_edition(register: Register, id_: str, recipe: Recipe,
                 running: Session | None) -> Iterator[Most]:
     e = register.edition(id_)

@@ -33,6 +33,7 @@ class PlannedDay:
         most: No more than so many pulls are to be had; None: nobody knows.
         in_time: The chance that what is wanted is done by the window's end, with what is spoiled.
         spoiled: The sheets that are usually spoiled on the way; None: none, or not asked.
+        foretold: What the plates and the paper say beforehand, in sentences.
         aside: Of the pulls of the day those that do not count: warm-ups, and what was spoiled.
     """
 
@@ -56,6 +57,7 @@ class PlannedDay:
     guess: Guess | None = None
     most: Most | None = None
     aside: int = 0
+    foretold: tuple[str, ...] = ()
     in_time: float = 0.0
     spoiled: SpoiledPulls | None = None
 

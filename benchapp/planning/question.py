@@ -19,6 +19,7 @@ from benchapp.planning.chances import chance_until, end_interval, falling_chance
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, PackPlan, TakenPlace, Times
 from benchapp.planning.pace import Pace
 from benchapp.planning.planned_day import Evening, PlannedDay, SpoiledPulls
+from benchapp.planning.plate_wear import Given, wear_of, wear_sentences
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_aside, pulls_for
 from benchapp.planning.spoilage import spread_counts
 from benchapp.planning.times import Guess, TimedRecipe, in_room, time_recipe
@@ -36,6 +37,7 @@ from benchapp.planning.what_if import (
 )
 from benchapp.quantities import Percentage, Span
 from benchapp.recipe.model import Recipe
+from benchapp.recipe.warnings import paper_too_small
 from benchapp.reckon.sheets import Record, reckon_sheets
 from benchapp.session.compiled_recipe import CompiledRecipe, paper_of
 from benchapp.session.counting import target_count
@@ -158,6 +160,7 @@ class Known:
         guess: The guess it is planned by, where one was needed.
         most: No more than so many pulls are to be had; None: nobody knows.
         record: The sheets that were judged on days of this print; None: spoilage is left out.
+        given: What the plates have given; None: not looked up, or of no matter.
     """
 
     pace: Pace = field(default_factory=Pace)
@@ -168,6 +171,7 @@ class Known:
     most: Most | None = None
     guess: Guess | None = None
     record: Record | None = None
+    given: Mapping[str, Given] | None = None
 
     def timed(self, asked: DayQuestion) -> TimedRecipe:
         """The recipe asked for with every time there is."""
@@ -290,7 +294,23 @@ def _told(asked: DayQuestion, known: Known, day: DayInputs, *,
         day, made, zero.clock, zero.when, zero.iso, until, fit, asked.wanted,
         pulls, chances, end_interval(ends), from_days(known.pace), guess=known.guess,
         most=known.most, aside=_aside(asked, known), spoiled=likely,
-        in_time=0.0 if until is None else chance_until(ends, until))
+        in_time=0.0 if until is None else chance_until(ends, until),
+        foretold=_foretold(asked, known, pulls or (1 if fit is None else fit.fits)))
+
+
+def _foretold(asked: DayQuestion, known: Known, pulls: int) -> tuple[str, ...]:
+    """What plates and paper say of a day to come; one at work was told before it began.
+
+    Args:
+        asked: What was asked.
+        known: What the book knows.
+        pulls: The pulls planned.
+    """
+    if known.running is not None or known.given is None:
+        return ()
+    return (*paper_too_small(asked.recipe),
+            *(said for x in wear_of(asked.recipe, known.given, pulls) if x.near
+              for said in wear_sentences(x)))
 
 
 def _with_spoilage(day: DayInputs, known: Known, wanted: int, plan: DayPlan,

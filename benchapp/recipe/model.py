@@ -19,6 +19,8 @@ Section = Literal["before", "each", "after"]
 Mark = tuple[int, int]
 #: The wash between inky and clean hands where the recipe says nothing (common practice).
 WASH: Final = Duration(90_000)
+#: Pulls a day begins with that do not count where the recipe says nothing (common practice).
+USUAL_WARM_UPS: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,6 +237,13 @@ class Recipe:
     def plate(self, name: str) -> Plate | None:
         """The plate of that name, or None."""
         return next((p for p in self.plates if p.name == name), None)
+
+    @property
+    def warm_ups_a_day(self) -> int:
+        """Pulls a day begins with that will not count; a proofing day has none."""
+        if self.proofing is not None:
+            return 0
+        return USUAL_WARM_UPS if self.warm_ups is None else self.warm_ups
 
     @property
     def paper(self) -> Paper | None:

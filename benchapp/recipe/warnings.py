@@ -12,6 +12,12 @@ from typing import Final
 from benchapp.quantities import Duration, Length, QuantityError, number_text, read_length
 from benchapp.recipe.checks import fits_within
 from benchapp.recipe.model import Paper, Plate, Recipe
+from benchapp.recipe.plate_lives import (
+    PULLED_FOR_EACH,
+    least_impressions,
+    passes_of,
+    usual_life,
+)
 from benchapp.recipe.problems import Problem
 from benchapp.recipe.warnings_day import DAY_RULES
 
@@ -28,18 +34,6 @@ AP_PERCENT: Final = 10
 PP_MOST: Final = 2
 #: Common practice: less than this round the plate leaves nothing to hold.
 MARGIN_MM: Final = 10
-
-#: (technique, metal, longest life, how it is said, source). The first that fits is used.
-_LIVES: Final[tuple[tuple[str, str, int, str, str], ...]] = (
-    (r"steel", r"", 4000, "a steel-faced plate gives 1,000-4,000", "published: Lalanne ss.99"),
-    (r"", r"steel[- ]faced", 4000, "a steel-faced plate gives 1,000-4,000",
-     "published: Lalanne ss.99"),
-    (r"dry ?point", r"alumin|plast|acryl|card", 15,
-     "drypoint on soft metal or plastic gives 5-15", "common practice"),
-    (r"dry ?point", r"", 30, "drypoint on copper gives 20-30", "published: Lalanne ss.99"),
-    (r"aquatint", r"copper", 200, "aquatint on copper gives 50-200", "common practice"),
-    (r"soft[- ]ground", r"", 300, "soft ground gives 200-300", "published: Lalanne ss.99"),
-)
 
 _FACED: Final = re.compile(r"steel[- ]fac", re.IGNORECASE)
 
@@ -105,19 +99,39 @@ def _edition(recipe: Recipe) -> Found:
 
 def _life(recipe: Recipe) -> Found:
     for number, plate in enumerate(recipe.plates, 1):
-        if plate.life is None:
-            continue
+        usual = usual_life(plate)
         path: Path = ("plates", number, "life")
-        usual = _usual_life(plate)
-        if usual is not None and plate.life > usual[0]:
-            yield (path, f"a life of {plate.life} impressions is long: {usual[1]} ({usual[2]})",
-                   f"write {usual[0]} or less until the plate has shown more")
-        edition = recipe.print.edition
-        if edition is not None and edition > plate.life:
-            yield (path, f"an edition of {edition} is more than the life of the plate "
-                   f"{plate.name}, {plate.life} (common practice: about twice the edition is "
-                   "pulled)", "write a smaller edition, or ask a plater early about steel facing, "
-                   "before the burr goes")
+        if usual is not None and plate.life is not None and plate.life > usual.most:
+            yield (path, f"a life of {plate.life} impressions is long: "
+                   f"{usual.words(plate.metal)}",
+                   f"write {usual.most} or less until the plate has shown more")
+        most = plate.life or (None if usual is None else usual.most)
+        asked = None if most is None else _over_life(recipe, plate, most)
+        if asked is not None:
+            whose = (f"the life of the plate {plate.name}, {most}" if plate.life is not None
+                     else f"the plate {plate.name} gives" if usual is None
+                     else f"the plate {plate.name} gives: {usual.words(plate.metal)}")
+            yield (path if plate.life is not None else ("plates", number), f"{asked} more than "
+                   f"{whose} (common practice: about twice the edition is pulled)",
+                   "write a smaller edition, or ask a plater early about steel facing, before the "
+                   "burr goes")
+
+
+def _over_life(recipe: Recipe, plate: Plate, most: int) -> str | None:
+    """What asks more of a plate than it gives, the plainest first; None: nothing does."""
+    edition, passes = recipe.print.edition, max(1, passes_of(recipe, plate.name))
+    if edition is None:
+        return None
+    least = least_impressions(recipe, edition)
+    if edition * passes > most:
+        return f"an edition of {edition} is"
+    if least * passes > most:
+        return (f"an edition of {edition} with its proofs and one day's warm-ups comes to "
+                f"{least * passes}:")
+    if edition * PULLED_FOR_EACH * passes > most:
+        return (f"an edition of {edition} with its trials and what is spoiled comes to about "
+                f"{edition * PULLED_FOR_EACH * passes}:")
+    return None
 
 
 def _facing(recipe: Recipe) -> Found:
@@ -126,14 +140,6 @@ def _facing(recipe: Recipe) -> Found:
             yield (("plates", number, "techniques"), f"the plate {plate.name} is zinc: it needs "
                    "copper first, a plater's job, and a faced plate rusts (common practice)",
                    "ask the plater before it is faced, and keep it dry and waxed")
-
-
-def _usual_life(plate: Plate) -> tuple[int, str, str] | None:
-    techniques, metal = " ".join(plate.techniques).lower(), plate.metal.lower()
-    for technique, on, most, said, source in _LIVES:
-        if re.search(technique, techniques) and re.search(on, metal):
-            return most, said, source
-    return None
 
 
 def _plate_on_paper(recipe: Recipe) -> Found:
@@ -149,9 +155,9 @@ def _one_on_paper(paper: Paper, plate: Plate, number: int) -> Found:
     piece, path = paper.piece, ("plates", number, "size")
     if piece is None:
         return
-    across, along = _room(paper, plate)
-    if across >= 0 and along >= 0:
-        if min(across, along) < MARGIN_MM * 2:
+    room = min(_room(paper, plate))
+    if room >= 0:
+        if room < MARGIN_MM * 2:
             yield (path, f"the plate {plate.name} leaves under {MARGIN_MM} mm of paper at an edge "
                    "(common practice: enough to hold it by)", "tear a larger piece")
     elif fits_within(plate.size, piece):
@@ -162,6 +168,16 @@ def _one_on_paper(paper: Paper, plate: Plate, number: int) -> Found:
         yield (path, f"the plate {plate.name}, {plate.size}, is larger than the piece, "
                f"{piece}: no plate mark shows (common practice: margins all round)",
                "tear a larger piece")
+
+
+def paper_too_small(recipe: Recipe) -> tuple[str, ...]:
+    """A sentence for each plate that does not fit on the paper as the two lie on the bed."""
+    paper = recipe.paper
+    if paper is None or paper.piece is None:
+        return ()
+    return tuple(f"{wrong[:1].upper()}{wrong[1:]}; {mend}"
+                 for number, plate in enumerate(recipe.plates, 1) if min(_room(paper, plate)) < 0
+                 for _, wrong, mend in _one_on_paper(paper, plate, number))
 
 
 def _room(paper: Paper, plate: Plate) -> tuple[float, float]:

@@ -11,6 +11,9 @@ from typing import Final
 Answers = tuple[str, str, str, bool, tuple[tuple[str, ...], ...]]
 _PRINT: Final = ("print", "text", "the title of the print")
 _ARTIST: Final = ("artist", "text", "whose print it is")
+_PLATES: Final = (
+    "plates", "list of object",
+    "each plate: name, given, before_known, more, life, usual, near_end, sentences")
 _WHY: Final = ("why", "text or null", "the reason given")
 _WHAT: Final = ("what", "text", "what was recorded, in words")
 
@@ -82,7 +85,8 @@ ANSWERS: Final[tuple[Answers, ...]] = (
           for name, about in (("tear", "how to tear the sheets"), ("sheets", "how many sheets"),
                               ("packs", "the packs to damp"), ("ink", "how much ink to mix"),
                               ("press", "how the press is set"))),
-        ("left_out", "list of text", "what could not be reckoned, and why"))),
+        ("left_out", "list of text", "what could not be reckoned, and why"),
+        ("warnings", "list of text", "what the day cannot give"), _PLATES)),
     ("reckon/1", "benchapp reckon WHAT --json", "An answer, reckoned.", False, (
         ("sentence", "text", "the answer in words"),
         ("inputs", "list of object", "what it rests on: name, value, unit, source, detail"),
@@ -97,7 +101,8 @@ ANSWERS: Final[tuple[Answers, ...]] = (
         ("ok", "true or false", "whether it can be run"),
         ("problems", "list of object", "each problem: line, column, wrong, mend"),
         ("warnings", "list of object", "each warning, the same way"),
-        ("treads", "object", "presses of the pedal: count, in so many impressions"))),
+        ("treads", "object", "presses of the pedal: count, in so many impressions"),
+        ("cancelled", "text or null", "the plate is cancelled: what it still gives"), _PLATES)),
     ("learn/1", "benchapp learn --json", "What its sessions teach a recipe.", False, (
         ("recipe", "text", "the recipe's file"), _PRINT, _ARTIST,
         ("sessions", "whole number", "sessions it rests on"),

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any, Final
 
 from benchapp.planning.checklist import WHATS, ChecklistItem, Prepared
+from benchapp.planning.plate_wear import PlateWear, wear_sentences
 from benchapp.reckon.answer import Answer, json_value
 
 _HEADS: Final = {"tear": "Tear", "sheets": "Sheets", "packs": "Packs", "ink": "Ink",
@@ -25,7 +26,16 @@ def prepare_json(prepared: Prepared) -> dict[str, Any]:
     for what in WHATS:
         first, *others = [_one(p) for p in prepared.parts if p.what == what]
         found[what] = {**first, "others": others}
-    return {**found, "left_out": list(prepared.doubts)}
+    return {**found, "left_out": list(prepared.doubts), "warnings": list(prepared.warnings),
+            "plates": [plate_wear_json(x) for x in prepared.plates]}
+
+
+def plate_wear_json(x: PlateWear) -> dict[str, Any]:
+    """What a plate has given and will give, as JSON values."""
+    return {"name": x.plate.name, "given": x.given.impressions,
+            "before_known": x.given.before, "more": x.more, "life": x.plate.life,
+            "usual": None if x.usual is None else [x.usual.low, x.usual.most],
+            "near_end": x.near, "sentences": list(wear_sentences(x))}
 
 
 def _one(part: ChecklistItem) -> dict[str, Any]:
@@ -39,10 +49,15 @@ def prepare_text(prepared: Prepared) -> list[str]:
     """The day as a checklist; texts are the printer's own, not yet made visible."""
     recipe = prepared.recipe
     lines = [f"{recipe.print.title}, {recipe.print.artist}: prepare {prepared.sheets} "
-             f"{'sheet' if prepared.sheets == 1 else 'sheets'} for {prepared.wanted} wanted", ""]
+             f"{'sheet' if prepared.sheets == 1 else 'sheets'} for {prepared.wanted} wanted", "",
+             *(f"! {warning}" for warning in prepared.warnings),
+             *([""] if prepared.warnings else [])]
     for part in prepared.parts:
         lines += [f"{_BOX} {item_title(part)}: {part.sentence}",
                   *(f"    {line}" for line in item_details(part))]
+    for x in prepared.plates:
+        first, *more = wear_sentences(x)
+        lines += [f"{_BOX} Plate: {first}", *(f"    {line}" for line in more)]
     rest = list(sources_and_cautions(prepared))
     if rest:
         lines += ["", "What it rests on", *(f"  {line}" for line in rest)]

@@ -45,7 +45,8 @@ def plan_json(told: PlannedDay) -> dict[str, Any]:
         "wanted": told.wanted, "pulls": told.pulls,
         "end_between_at": [told.iso(t) for t in told.interval],
         "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
-        "sentence": plan_sentence(told), "warnings": list(plan_warnings(told.plan, told.when)),
+        "sentence": plan_sentence(told), "warnings": [*plan_warnings(told.plan, told.when),
+                                                      *told.foretold],
         **_reckoned(told), "guess": None if told.guess is None else {
             "one_print_minutes": round(told.guess.ms / 60_000, 1),
             "steps": list(told.guess.steps)},
@@ -159,6 +160,7 @@ def _doubts(told: PlannedDay) -> Iterable[str]:
     if (told.most is not None and not told.most.ended and told.pulls is not None
             and told.pulls > told.most.pulls):
         yield f"{told.pulls} pulls are more than there can be: {told.most.why}"
+    yield from told.foretold
     if plan.unknown:
         yield f"{missing_words(plan.unknown)}: planned as taking no time"
 

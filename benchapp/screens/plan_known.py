@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 
 from benchapp.book import BookError
 from benchapp.events.entry import Entry
 from benchapp.planning.most_pulls import most_of
 from benchapp.planning.pace import Pace, learn_pace
+from benchapp.planning.plate_wear import Given, given_by_plates
 from benchapp.planning.question import DayQuestion, Known, RunningSession, packs_at
 from benchapp.planning.what_if import Most
 from benchapp.recipe.model import Recipe
@@ -38,12 +39,20 @@ class Knowing:
             return Known(pace, running=RunningSession(room, self._session, room.t_at(now)),
                          times=found.times, most=self._most(room.sessions[self._session]))
         return Known(pace, packs_at(room, now, asked.zero), found.settings, times=found.times,
-                     most=self._most(), record=found.record)
+                     most=self._most(), record=found.record, given=self._given())
 
     def _most(self, running: Session | None = None) -> Most | None:
         """The most pulls there can be; unknown where the book cannot be read."""
         try:
             return most_of(self._desk.workshop.editions.register, self._recipe, running)
+        except BookError as error:
+            self._desk.fault = str(error)
+            return None
+
+    def _given(self) -> Mapping[str, Given] | None:
+        """What the plates have given; unknown where the book cannot be read."""
+        try:
+            return given_by_plates(self._desk.workshop.editions.register, self._recipe)
         except BookError as error:
             self._desk.fault = str(error)
             return None

@@ -10,8 +10,10 @@ from textual.binding import Binding, BindingType
 from benchapp.book import BookError
 from benchapp.book.queries import sessions_of
 from benchapp.edition.packs import sheets_left
+from benchapp.edition.state import Register
 from benchapp.history.stats import NOTHING, Learnt, learn_stats
 from benchapp.planning.checklist import ChecklistItem, Prepared, make_checklist
+from benchapp.planning.plate_wear import PlateWear, wear_sentences
 from benchapp.recipe.model import Recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.reports.checklist import item_details, item_title, sources_and_cautions
@@ -87,7 +89,16 @@ class PrepareScreen(PageBase):
         room, name = self.workshop.room, CompiledRecipe(recipe).paper_name
         damp = 0 if name is None else sheets_left(
             room.packs, name, room.t_at(self.workshop.now())) or 0
-        return make_checklist(recipe, self._learnt, self._wanted, damp_already=damp)
+        return make_checklist(recipe, self._learnt, self._wanted, damp_already=damp,
+                              register=self._register())
+
+    def _register(self) -> Register | None:
+        """The editions of the book; None: it cannot be read."""
+        try:
+            return self.workshop.editions.register
+        except BookError as error:
+            self.desk.fault = str(error)
+            return None
 
     def action_wanted(self) -> None:
         """Another number."""
@@ -113,7 +124,10 @@ def prepare_rows(prepared: Prepared, across: int) -> list[Row]:
         prepared: The day.
         across: Cells a line has.
     """
-    rows = [row for part in prepared.parts for row in _part(part, across)]
+    rows = [row for warning in prepared.warnings for row in wrap_rows(
+        warning, across, "fault", first=((SafeText("! "), "fault"),))]
+    rows += [row for part in prepared.parts for row in _part(part, across)]
+    rows += [row for x in prepared.plates for row in _plate(x, across)]
     rest = [row for line in sources_and_cautions(prepared)
             for row in wrap_rows(line, across, "quiet")]
     rest += [row for line in prepared.doubts
@@ -121,6 +135,15 @@ def prepare_rows(prepared: Prepared, across: int) -> list[Row]:
     if not rest:
         return rows
     return [*rows, Row(), Row(((SafeText("What it rests on"), "strong"),), heading=True), *rest]
+
+
+def _plate(x: PlateWear, across: int) -> list[Row]:
+    """What a plate has given and will give; near its end in the colour of what to look at."""
+    named = Row(((SafeText("Plate"), "strong"),), heading=True)
+    first, *more = wear_sentences(x)
+    return [named, *wrap_rows(first, across),
+            *(row for line in more for row in wrap_rows(
+                line, across, "wash", first=((SafeText("  "), "text"),))), Row()]
 
 
 def _part(part: ChecklistItem, across: int) -> list[Row]:

@@ -15,6 +15,8 @@ from textual.containers import Vertical
 
 from benchapp.book import BookError
 from benchapp.decision import Refusal
+from benchapp.planning.plate_wear import cannot_be, given_by_plates, wear_of, wear_sentences
+from benchapp.planning.remaining import pulls_for
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
@@ -27,7 +29,7 @@ from benchapp.screens.widgets.rows import Role, Row, Rows, fit_cells
 from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.cancelling import only_proof_words
+from benchapp.session.counting import target_count
 from benchapp.session.state import Session
 from benchapp.views.paper import first_pack_words
 from benchapp.views.setup_card import (
@@ -50,6 +52,7 @@ class SetupCard(LaidOver[None]):
     """Gives nothing: what was said is in the book."""
 
     DEFAULT_CSS = CARD.format(name="SetupCard") + """
+    SetupCard #plates { color: $wash; }
     SetupCard Rows { height: auto; max-height: 15; margin: 1 0 0 0; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -79,6 +82,7 @@ class SetupCard(LaidOver[None]):
             yield Para(id="title")
             yield Para(id="about")
             yield Para(id="paper")
+            yield Para(id="plates")
             yield Rows().unfocusable()
             yield KeyLine()
 
@@ -117,14 +121,26 @@ class SetupCard(LaidOver[None]):
         self.query_one("#title", Para).set(sanitize(f"Set-up of {session.recipe.print.title}"))
         about = ("The first session on this print: what the recipe says stands here."
                  if self._last is None else f"What stood at the end of {self._last.name}.")
-        gone = self.desk.workshop.cancelled(session.recipe)
-        if gone is not None:
-            about = f"{only_proof_words(session.recipe.print.title, gone)}. {about}"
         self.query_one("#about", Para).set(sanitize(
             f"{about} Nothing needs an answer; what you do not say is not written down."))
+        self.query_one("#plates", Para).set(SafeText("\n".join(map(
+            sanitize, self._beforehand(session)))))
         signs = self._by_sign()
         self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
         self.query_one(KeyLine).set(_key_words([x for x in signs if x != "w"], "w" in signs))
+
+    def _beforehand(self, session: Session) -> list[str]:
+        """What the day cannot give, and what each plate has given and will give: said here once."""
+        wanted = target_count(session)
+        try:
+            register = self.desk.workshop.editions.register
+        except BookError as error:
+            self.desk.fault = str(error)
+            return []
+        pulls = 0 if wanted is None else pulls_for(session.recipe, wanted)
+        wears = wear_of(session.recipe, given_by_plates(register, session.recipe), pulls)
+        return [*(f"! {said}." for said in cannot_be(register, session.recipe, wanted)),
+                *(". ".join(wear_sentences(x)) + "." for x in wears)]
 
     def _by_sign(self) -> dict[str, SetupLine]:
         others = [x for x in self._lines if x.name != WANTED]

@@ -17,6 +17,7 @@ from benchapp.edition.view import not_back
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local_time
 from benchapp.files import FileProblem
+from benchapp.planning.plate_wear import given_by_plates, near_words
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.questions import known_answers
 from benchapp.reports.drying import due_words, lying_counts, stacks_in_use
@@ -166,7 +167,8 @@ class StudioScreen(FollowingPage):
                  for d in due_changes(stacks, day_, workshop.hours)]
         if self._shelf is not None:
             self.query_one("#right", Rows).set_rows(
-                shelf_rows(self._shelf, wide=self.size.width >= WIDE))
+                shelf_rows(self._shelf, wide=self.size.width >= WIDE, worn=self._worn(),
+                           across=max(20, self.size.width * 43 // 100 - 4)))
         self._beside = closed, wants, lying_counts(stacks), [
             *left_rows(self._view), *self._not_back(day.date()),
             *self._tomorrow.line(self, self._shelf or ())]
@@ -193,6 +195,14 @@ class StudioScreen(FollowingPage):
         if self._view.counts or any(c.calling for c in call_views(room, room.t_at(now))):
             self._view = studio_view(room, now, self.workshop.book.origin)
             self._places(now)
+
+    def _worn(self) -> dict[str, tuple[str, ...]]:
+        """The plates near their end, by recipe; the editions are read last of all."""
+        if not self._with_editions:
+            return {}
+        register = self.workshop.editions.register
+        return {x.name: near_words(x.recipe, given_by_plates(register, x.recipe))
+                for x in self._shelf or () if x.recipe is not None}
 
     def _not_back(self, today: date) -> list[tuple[str, str]]:
         """What a gallery should have sent back; the editions are read last of all."""

@@ -111,15 +111,25 @@ def keys_for(view: StudioView | None, keys: tuple[tuple[str, str], ...], id_: st
             *((("delete", "discard"),) if empty else ()))
 
 
-def shelf_rows(shelf: Sequence[OnShelf], *, wide: bool = False) -> list[Row]:
-    """The printer's own recipes, then the shipped ones; `wide`: with the plate."""
+def shelf_rows(shelf: Sequence[OnShelf], *, wide: bool = False,
+               worn: Mapping[str, Sequence[str]] | None = None, across: int = 34) -> list[Row]:
+    """The printer's own recipes, then the shipped ones.
+
+    Args:
+        shelf: The recipes.
+        wide: With the plate.
+        worn: Of plates near their end what to know, by the recipe's name.
+        across: Cells a line has.
+    """
+    worn = worn or {}
     own, shipped = [x for x in shelf if x.own], [x for x in shelf if not x.own]
     out = [_head("On the shelf: yours", _count(len(own), "recipe", "recipes"))]
-    out += [row for x in own for row in _recipe(x, wide)] or [
+    out += [row for x in own for row in (*_recipe(x, wide), *_worn(worn, x.name, across))] or [
         _quiet("None yet. Begin with a shipped"), _quiet("one below, or press n.")]
     if shipped:
         out += [Row(), _head("shipped, to try and to copy", "")]
-        out += [row for x in shipped for row in _recipe(x, wide)]
+        out += [row for x in shipped
+                for row in (*_recipe(x, wide), *_worn(worn, x.name, across))]
     return out
 
 
@@ -243,6 +253,11 @@ def _recipe(x: OnShelf, wide: bool) -> list[Row]:
     metal = "" if plate is None else f"{plate.metal} {plate.size}"
     return [Row(((sanitize(known.title), "strong"),), id=f"recipe {x.name}", right=sanitize(metal)),
             Row(_in(f"{known.artist} · {x.name}", "quiet"))]
+
+
+def _worn(worn: Mapping[str, Sequence[str]], name: str, across: int) -> list[Row]:
+    return [row for words in worn.get(name, ()) for row in wrap_rows(
+        words, across, "wash", first=((SafeText("  "), "text"),))]
 
 
 def _head(text: str, right: str) -> Row:

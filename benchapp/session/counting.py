@@ -11,15 +11,12 @@ from benchapp.session.state import NOT_COUNTED, Impression, Session
 #: The first pulls of an edition session, and the first after such a pause, are
 #: warm-ups: cold plate, clean scrim, unsettled blankets (common practice, no source).
 #: A recipe may say another number: a drypoint's first pulls are its richest.
-WARM_UPS: Final = 2
 PAUSE_MS: Final = 45 * 60_000
 
 
 def warm_ups(recipe: Recipe) -> int:
     """Pulls a day begins with that will not count; a proofing day has none."""
-    if recipe.proofing is not None:
-        return 0
-    return WARM_UPS if recipe.warm_ups is None else recipe.warm_ups
+    return recipe.warm_ups_a_day
 
 
 def pull_purpose(s: Session, imp: Impression) -> tuple[str, str | None, str]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import pytest
 
 from benchapp.edition.packs import SHEET_OPEN_MS
+from benchapp.recipe.model import USUAL_WARM_UPS
 from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES, TO_BOARDS, TO_LIFT, step_limits
 from benchapp.recipe.reader import read_recipe
 from benchapp.recipe.warnings import recipe_warnings
 from benchapp.session import actions as a
 from benchapp.session.auto_steps import OVER_MS
-from benchapp.session.counting import PAUSE_MS, WARM_UPS
+from benchapp.session.counting import PAUSE_MS
 from tests.session.support import HOUR, MIN, Bench, recipe
 
 
@@ -71,7 +72,7 @@ def test_the_sheet_is_lifted_within_5_minutes_and_under_boards_within_30():
 
 def test_two_warm_ups_and_one_after_45_minutes_of_pause():
     """Common practice, no source: cold plate, clean scrim, unsettled blankets."""
-    assert (WARM_UPS, PAUSE_MS) == (2, 45 * MIN)
+    assert (USUAL_WARM_UPS, PAUSE_MS) == (2, 45 * MIN)
 
 
 def test_a_sheet_lies_open_5_minutes_and_a_step_may_run_5_over():
