@@ -10,6 +10,7 @@ from benchapp.commands import outward_words
 #: What the command line calls for each: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "beside": ("setting_beside", "show_comparison"), "life": ("setting_beside", "show_plate_life"),
+    "why": ("asking_why", "explain_tag"),
 }
 
 
@@ -39,8 +40,16 @@ def _life(one: argparse.ArgumentParser) -> None:
     outward_words.add_html_options(one)
 
 
+def _why(one: argparse.ArgumentParser) -> None:
+    one.add_argument("tag", metavar="TAG", nargs="+", help="a tag, such as salty")
+    one.add_argument("--print", dest="print_", metavar="PRINT",
+                     help="a print's title or its recipe; without it, the last session's")
+    _json(one)
+
+
 #: Name, help, and what adds the arguments.
 COMMANDS: Final = (
     ("beside", "compare two sessions, or two sheets and the BAT", _beside),
     ("life", "show what a plate gave, day by day, and its readings", _life),
+    ("why", "show what causes a tag, and what to try next", _why),
 )

@@ -12,7 +12,7 @@ GROUPS: Final = (
     ("Print", ("run", "resume", "damp", "rehearse", "demo")),
     ("Before the day", ("plan", "prepare", "reckon")),
     ("Recipes", ("new", "check", "learn")),
-    ("Look back", ("review", "sessions", "beside", "life", "search", "discard")),
+    ("Look back", ("review", "sessions", "beside", "life", "why", "search", "discard")),
     ("Editions", ("edition", "sort", "number", "sign", "void", "correct", "cancel-plate",
                   "where-is", "boards", "papers")),
     ("The book", ("book", "export", "import", "files")),

@@ -150,7 +150,7 @@ def _sheet(book: Book, id_: str) -> _SheetColumn:
 def show_plate_life(arguments: Arguments) -> int:
     """Everything the plates of a print gave, or one of them."""
     with read_book(arguments) as book:
-        lives = lives_of(book, _of_print(book, arguments.print_))
+        lives = lives_of(book, row_of_print(book, arguments.print_))
     if arguments.plate is not None:
         known = [x.plate for x in lives]
         lives = [x for x in lives if x.plate.casefold() == arguments.plate.casefold()]
@@ -173,7 +173,7 @@ def show_plate_life(arguments: Arguments) -> int:
     return 0
 
 
-def _of_print(book: Book, said: str | None) -> SessionRow:
+def row_of_print(book: Book, said: str | None) -> SessionRow:
     """The last session of the print meant by its title, part of it, or its recipe.
 
     Raises:

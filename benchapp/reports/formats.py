@@ -21,12 +21,14 @@ from benchapp.reports.json_form import FLAT, FORMAT, SELDOM, ReportField, report
 from benchapp.reports.plate_life import PlateLife
 from benchapp.reports.reading_drift import FIGURES
 from benchapp.reports.review import Review
+from benchapp.reports.tag_advice import TagAdvice
 from benchapp.reports.whereabouts import LentSheet, SheetAnswer, WhereReport
 
 #: What writes each report, and whether it writes an array of them.
 _REPORTS: Final[tuple[tuple[type[Any], str, bool], ...]] = (
     (Review, "benchapp review --json", False),
     (PlateLife, "benchapp life --json", True),
+    (TagAdvice, "benchapp why --json", False),
     (Comparison, "benchapp beside --json", False),
     (EditionSheet, "benchapp edition --json", True),
     (WhereReport, "benchapp where-is --json", True),

@@ -89,7 +89,8 @@ class BenchTalk(Screen[None]):
             case TagQuestion():
                 means = reply.means
                 self.app.push_screen(
-                    TagPick(sanitize(reply.sheet), reply.menu, reply.used, reply.on),
+                    TagPick(sanitize(reply.sheet), reply.menu, reply.used, reply.on,
+                            print_=self.s.recipe.print),
                     lambda tag: None if tag is None else self.put(means(tag)))
 
     def _put_line(self, asked: LineQuestion) -> None:

@@ -97,7 +97,8 @@ class SheetTalk(PageBase):
                 self.do(a.Tag(tag, imp.ordinal, off=tag in imp.tags))
 
         used = used_tags(self.workshop.room.journal, s)
-        self.app.push_screen(TagPick(impression_name(imp), tag_menu(s.recipe), used, imp.tags),
+        self.app.push_screen(TagPick(impression_name(imp), tag_menu(s.recipe), used, imp.tags,
+                                     print_=s.recipe.print),
                              take)
 
     def action_note(self) -> None:

@@ -7,26 +7,33 @@ the sheet bears already is shown so, and picking it takes it off.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import ClassVar, Final
+from typing import ClassVar, Final, cast
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
+from benchapp.book import BookError
+from benchapp.book.queries import sessions_of
+from benchapp.recipe.model import Print
+from benchapp.reports.tag_advice import advice_blocks, advise_on_tag
 from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
+from benchapp.screens.block_rows import render_rows
+from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import Menu
-from benchapp.screens.pick import CARD
+from benchapp.screens.pick import CARD, ToldLines
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit_cells
+from benchapp.session.state import Session
 from benchapp.session.tags import GLOSSES, TagGroup
 
 _WORD_CELLS: Final = 24
 #: The card's widest; its frame, title and the two empty lines; and its line of keys.
 _CARD_MOST: Final = 92
 _FRAME: Final = 5
-_FOOT_CELLS: Final = 46
+_FOOT_CELLS: Final = 56
 
 
 class TagPick(Menu[str | None]):
@@ -35,10 +42,13 @@ class TagPick(Menu[str | None]):
     DEFAULT_CSS = CARD.format(name="TagPick") + """
     TagPick Rows { margin: 1 0 0 0; height: auto; background: $surface; }
     """
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "give_up", "back", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "give_up", "back", show=False),
+        Binding("f5", "why", "why, and what to try", show=False)]
 
     def __init__(self, sheet: SafeText, menu: Sequence[TagGroup],
-                 used: Mapping[str, str] | None = None, on: Sequence[str] = ()) -> None:
+                 used: Mapping[str, str] | None = None, on: Sequence[str] = (), *,
+                 print_: Print | None = None) -> None:
         """Offer tags.
 
         Args:
@@ -46,10 +56,12 @@ class TagPick(Menu[str | None]):
             menu: All tags by group, each with its key.
             used: Those used today by keys of their own.
             on: Those the sheet bears.
+            print_: The print whose days are read where a tag is explained; None: none.
         """
         super().__init__()
         self._sheet, self._menu, self._used, self._on = sheet, menu, used or {}, tuple(on)
         self._group: TagGroup | None = None
+        self._print = print_
 
     def compose(self) -> ComposeResult:
         """Groups or words, each with its key; below the groups what was used today."""
@@ -57,7 +69,8 @@ class TagPick(Menu[str | None]):
             yield Para(sanitize(f"Tag for {self._sheet}"), id="title")
             yield Rows(unchosen=True)
             yield Para(id="about")
-            yield KeyLine((("its key", "take it"), ("↓ enter", "choose"), ("escape", "back")))
+            yield KeyLine((("its key", "take it"), ("↓ enter", "choose"), ("f5", "why"),
+                           ("escape", "back")))
 
     def on_mount(self) -> None:
         """Begin with the groups."""
@@ -146,6 +159,15 @@ class TagPick(Menu[str | None]):
         self._group = group
         self._show()
 
+    def action_why(self) -> None:
+        """What causes the tag of the chosen line, or the last one on the sheet; nothing is done."""
+        chosen = self.query_one(Rows).chosen or ""
+        kind, _, name = chosen.partition(" ")
+        tag = name if kind == "tag" else self._on[-1] if self._on else ""
+        if tag:
+            self.app.push_screen(ToldLines(sanitize(f"Why {tag}"), why_rows(
+                cast("Desk", self.app), self._print, tag, self._across())))
+
     def action_give_up(self) -> None:
         """From a group back to the groups, from them away."""
         if self._group is None:
@@ -153,6 +175,17 @@ class TagPick(Menu[str | None]):
         else:
             self._group = None
             self._show()
+
+
+def why_rows(desk: Desk, print_: Print | None, tag: str, across: int) -> list[Row]:
+    """What is known of a tag, as rows; a book that cannot be read shows what is usual."""
+    sessions: tuple[Session, ...] = ()
+    try:
+        sessions = () if print_ is None else sessions_of(desk.workshop.book, print_)
+    except BookError as error:
+        desk.fault = str(error)
+    title = None if print_ is None else print_.title
+    return render_rows(advice_blocks(advise_on_tag(tag, sessions, title)), across)
 
 
 def _group_row(place: int, group: TagGroup) -> Row:

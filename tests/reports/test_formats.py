@@ -42,7 +42,8 @@ def paths(value: object, before: str = "") -> set[str]:
 
 
 @pytest.mark.parametrize(("words", "name"), [
-    (("review",), "review/1"), (("life",), "life/1"), (("beside",), "beside/1")])
+    (("review",), "review/1"), (("life",), "life/1"), (("beside",), "beside/1"),
+    (("why", "salty"), "why/1")])
 def test_what_is_written_names_its_format_and_keeps_to_it(tmp_path, capsys, words, name) -> None:
     """The format comes first; every field written is in the list."""
     with printed((10, 10, 10), (14, 14)) as book:
