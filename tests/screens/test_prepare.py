@@ -19,7 +19,7 @@ def test_the_studio_opens_it_for_the_recipe_chosen() -> None:
     shop, _ = workshop()
 
     async def work() -> None:
-        async with screens(shop, size=(80, 40)) as here:
+        async with screens(shop, size=(80, 60)) as here:
             await here.press("right")
             await here.shows("prepare")
             await here.press("p")
