@@ -23,10 +23,11 @@ from benchapp.edition.streams import print_id
 from benchapp.history.suggestions import Proposal, propose_changes
 from benchapp.history.summary import charge_proposals, days_told, ink_lessons
 from benchapp.recipe.document import parse_document
-from benchapp.recipe.edits import change_values, node_at
 from benchapp.recipe.model import Recipe
-from benchapp.recipe.nodes import Scalar
+from benchapp.recipe.nodes import Map, Scalar, find_node
+from benchapp.recipe.placing import drop_at, put_at
 from benchapp.recipe.problems import RecipeError
+from benchapp.recipe.read_rest import TAKES
 from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.shares import wilson_interval
 from benchapp.session.fold import replay_entries
@@ -48,11 +49,12 @@ def learn_from_sessions(arguments: Arguments) -> int:
     chosen = _chosen(arguments, offered)
     to, changed = path, text
     if chosen:
-        changed = change_values(text, {p.path: p.new for p in chosen})
+        changed = _without_guess(_changed(text, chosen))
         to = _write(path, changed)
     found = _document(path, rooms, recipe, offered, chosen)
     found |= {"written": str(to) if chosen else None, "sha256_before": _sha(text),
-              "sha256": _sha(changed)}
+              "sha256": _sha(changed),
+              "guess_dropped": recipe.takes is not None and read_recipe(changed).takes is None}
     if arguments.json:
         say_json("learn/1", found)
     else:
@@ -95,9 +97,30 @@ def rooms_of(book: Book, recipe: Recipe) -> Iterator[StudioState]:
         yield replay_entries(book.entries(streams=[*own, *sorted(packs)])) if packs else room
 
 
+def _path(path: str) -> tuple[str | int, ...]:
+    return tuple(int(part) if part.isdigit() else part for part in path.split("."))
+
+
 def _there(text: str, path: str) -> bool:
-    """Whether the text has a value there that can be changed."""
-    return isinstance(node_at(parse_document(text).root, path), Scalar)
+    """Whether the text has a value there that can be changed, or a step that takes its time."""
+    root, at = parse_document(text).root, _path(path)
+    node = find_node(root, *at)
+    return isinstance(node, Scalar) or (
+        node is None and at[-1] == "time" and isinstance(find_node(root, *at[:-1]), Map))
+
+
+def _changed(text: str, chosen: Sequence[Proposal]) -> str:
+    """The text with each value changed alone; a step without a time gets one."""
+    for proposal in chosen:
+        text = put_at(text, _path(proposal.path), proposal.new)
+    return text
+
+
+def _without_guess(text: str) -> str:
+    """The text without the guess of how long one print takes, once every step has its time."""
+    if any(s.time is None and not s.optional for s in read_recipe(text).each):
+        return text
+    return drop_at(text, (TAKES,))
 
 
 def _chosen(arguments: Arguments,
@@ -180,6 +203,8 @@ def _lines(found: dict[str, Any], name: str) -> list[str]:
         return [*out, "Nothing to learn from yet: no session of this print is in the book."]
     out += ["", *_change_lines(found["changes"]), "", _spoiled_line(found["spoilage"]),
             *map(_ink_line, found["ink"]), *_day_lines(found["days"])]
+    if found["guess_dropped"]:
+        out.append("Every step of a print has its time now, so the guess of one print is gone.")
     if found["written"]:
         return [*out, f"Changed: {found['written']}. The next session opens on it."]
     if any(c["can_be_made"] for c in found["changes"]):

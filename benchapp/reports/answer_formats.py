@@ -114,7 +114,8 @@ ANSWERS: Final[tuple[Answers, ...]] = (
         ("days", "list of object", "the sessions it rests on"),
         ("written", "text or null", "the file changed"),
         ("sha256_before", "text", "the digest of its text before"),
-        ("sha256", "text", "the digest of its text now"))),
+        ("sha256", "text", "the digest of its text now"),
+        ("guess_dropped", "true or false", "whether the guess of one print went"))),
     ("search/1", "benchapp search --json", "One place where the words are.", True, (
         ("session", "text or null", "the session"), _PRINT,
         ("impression", "whole number or null", "the impression"),

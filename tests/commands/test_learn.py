@@ -12,6 +12,7 @@ from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.files import book_file, recipes_folder, shipped_recipes, write_new
+from benchapp.recipe.reader import read_recipe
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from tests.session.support import LIFT, PULL, WIPE, recipe
@@ -137,3 +138,32 @@ def test_a_charge_below_what_was_used_is_offered(home, capsys, days, grams, new)
     if new is not None:
         assert main(["learn", "inked", "--apply", "--only", str(found[0]["number"])]) == 0
         assert path.read_text(encoding="utf-8") == INKED.replace("charge: 5 g", f"charge: {new}")
+
+
+def test_learnt_times_replace_the_guess(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Steps without a time get theirs; the guess goes with the last of them, and not before."""
+    text = recipe(each=("{do: Wipe, hands: inky}", "{do: Pull, hands: clean, pulls: key}",
+                        "{do: Lift, hands: clean, time: 3 min, asks: [verdict]}"),
+                  extra="one print takes: 40 min  # a guess\n")
+    path = recipes_folder() / "slack-water.yaml"
+    write_new(path, text)
+    clock = FakeClock()
+    with Book.open(book_file(), write=True, create=True) as book:
+        shop = SessionService(book, clock)
+        shop.open_session("slack-water", text, None)
+        for _ in range(5):
+            for minutes in (15, 1.5, 4, 3):
+                clock.advance(round(minutes * MIN))
+                shop.tick()
+                shop.do(a.GoOn())
+    offered = {c["what"]: c["number"] for c in told(capsys, "learn", "slack-water")["changes"]
+               if c["old"] is None and c["can_be_made"]}
+    assert {"Wipe", "Pull"} <= set(offered)
+    some = told(capsys, "learn", "slack-water", "--apply", "--only", str(offered["Wipe"]))
+    made = read_recipe(path.read_text(encoding="utf-8"))
+    assert (some["guess_dropped"], made.takes is None) == (False, False)
+    assert made.each[0].time is not None
+    rest = told(capsys, "learn", "slack-water", "--apply")
+    made = read_recipe(path.read_text(encoding="utf-8"))
+    assert (rest["guess_dropped"], made.takes) == (True, None)
+    assert all(step.time is not None for step in made.each)
