@@ -38,7 +38,7 @@ KNOWS: dict[str, set[str]] = {
         "recipe", "edition", "drying", "session", "history", "planning", "quantities", "decision",
         "events",
     },
-    "book": {"recipe", "edition", "drying", "session", "events"},
+    "book": {"recipe", "edition", "drying", "session", "events", "quantities"},
     "calls": {"safe_text"},
     "service": {
         "book", "clock", "settings", "recipe", "edition", "drying", "session", "history", "views",

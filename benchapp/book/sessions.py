@@ -7,6 +7,7 @@ from datetime import date
 
 from benchapp.book.read import SessionRow
 from benchapp.events.moments import local_time
+from benchapp.quantities import QuantityError, read_day
 
 
 def session_name(existing: Collection[str], local_date: date) -> str:
@@ -41,7 +42,8 @@ def find_session(word: str, rows: Sequence[SessionRow], today: date) -> SessionR
     """The session a printer means, or None.
 
     Args:
-        word: A name, `last` (opened last) or `yesterday` (the last opened before today).
+        word: A name, `last` (opened last), `yesterday` (the last opened before today), or a day
+            as people say it (the first of that day).
         rows: Every session in the order they were opened; a discarded one only by its name.
         today: The local date.
     """
@@ -51,7 +53,14 @@ def find_session(word: str, rows: Sequence[SessionRow], today: date) -> SessionR
         return next(shown, None)
     if wanted == "yesterday":
         return next((row for row in shown if opened_on(row) < today), None)
-    return next((row for row in rows if row.name.lower() == wanted), None)
+    named = next((row for row in rows if row.name.lower() == wanted), None)
+    if named is not None:
+        return named
+    try:
+        day = read_day(wanted, today, "past").isoformat()
+    except QuantityError:
+        return None
+    return next((row for row in rows if row.name == day), None)
 
 
 def worked_on_last(rows: Sequence[SessionRow]) -> SessionRow | None:

@@ -24,6 +24,8 @@ from benchapp.edition.numbers import label_text, sheet_words
 from benchapp.edition.parse import read_pencilled_number
 from benchapp.edition.state import NUMBERED
 from benchapp.edition.view import found_sheet
+from benchapp.events.moments import local_time
+from benchapp.quantities import QuantityError
 from benchapp.service.editions import EditionService
 from benchapp.service.sessions import SessionService
 from benchapp.session.actions import SayFor
@@ -47,6 +49,10 @@ def correct_sheet(arguments: Arguments) -> int:
             return _by_mistake(editions, arguments, name, wrong)
         print_, sheets = sheets_meant(editions, [name], arguments.print_)
         sheet = sheets[0]
+        try:
+            words = c.day_text(wrong, words, local_time(editions.clock.now()).date())
+        except QuantityError as error:
+            raise WrongUse(str(error)) from None
         pulled = c.read_pulled_for(words) if wrong == c.PURPOSE else None
         if pulled is not None and sheet in editions.register.sheets:
             return _pulled_for(editions, arguments, print_, sheet, *pulled)

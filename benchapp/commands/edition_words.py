@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import re
-from datetime import date
 from typing import Final
+
+from benchapp.commands.days import coming_day_text, past_day_text
 
 #: What the command line calls for each: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
@@ -18,7 +18,6 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "sort": ("sorting", "sort_sheets"),
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
-_DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _NAMES: Final = "its mark (K7), its number (12/40, AP II), or session and pull (last:3)"
 _SHEET: Final = f"a sheet: {_NAMES}"
 #: Where it is written out: argparse never breaks a group of choices over two lines.
@@ -174,7 +173,7 @@ def _cancel(one: argparse.ArgumentParser) -> None:
     one.add_argument("plate", metavar="PLATE", nargs="?", help="which; else all of the print")
     one.add_argument("--how", metavar="WORDS", default="cancelled",
                      help="how: scored through, cut, ground")
-    one.add_argument("--on", metavar="DATE", type=_day, help="the day (today)")
+    one.add_argument("--on", metavar="DATE", type=past_day_text, help="the day (today)")
     add_common_options(one)
 
 
@@ -194,8 +193,9 @@ def _where(one: argparse.ArgumentParser) -> None:
     one.add_argument("--force", action="store_true", help="replace a file of that name")
     one.add_argument("--terms", metavar="WORDS", help="with --now gallery: consignment, or sale "
                                                       "or return")
-    one.add_argument("--on", metavar="DATE", type=_day, help="with --now: the day it happened")
-    one.add_argument("--due", metavar="DATE", type=_day,
+    one.add_argument("--on", metavar="DATE", type=past_day_text,
+                     help="with --now: the day it happened")
+    one.add_argument("--due", metavar="DATE", type=coming_day_text,
                      help="with --now gallery: the day it is due back")
     one.add_argument("--private", action="store_true",
                      help="include your own words about people; otherwise they stay at home")
@@ -272,11 +272,3 @@ def _pulls(text: str) -> int:
     if not (text.isascii() and text.isdigit()):
         raise argparse.ArgumentTypeError(f"{text} is not a count; write a whole number from 0 up")
     return int(text[:10])
-
-
-def _day(text: str) -> str:
-    try:
-        return date.fromisoformat(text if _DAY.fullmatch(text) else "").isoformat()
-    except ValueError:
-        raise argparse.ArgumentTypeError(
-            f"{text} is not a date; write one such as 2026-05-03") from None

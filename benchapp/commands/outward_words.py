@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import re
-from datetime import date
 from typing import Final
+
+from benchapp.commands.days import read_past_day
 
 #: What the command line calls for each: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {
@@ -14,7 +14,6 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
 }
 
 TABLES: Final = ("impressions", "entries", "readings")
-_DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 def _json(one: argparse.ArgumentParser) -> None:
@@ -42,9 +41,9 @@ def _search(one: argparse.ArgumentParser) -> None:
     one.add_argument("--private", action="store_true",
                      help="search your own words about people too")
     one.add_argument("--print", metavar="TITLE", dest="print_", help="only of this print")
-    one.add_argument("--from", metavar="DATE", type=_day, dest="from_",
-                     help="only from this day on, such as 2026-05-03")
-    one.add_argument("--to", metavar="DATE", type=_day, help="only up to this day")
+    one.add_argument("--from", metavar="DATE", type=read_past_day, dest="from_",
+                     help="only from this day on, such as 2026-05-03, 3 May or friday")
+    one.add_argument("--to", metavar="DATE", type=read_past_day, help="only up to this day")
     _json(one)
 
 
@@ -74,11 +73,3 @@ COMMANDS: Final = (
     ("export", "write the book, or some sessions, into a new file", _export),
     ("import", "read an exported file into the book", _import),
 )
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text if _DAY.fullmatch(text) else "")
-    except ValueError:
-        raise argparse.ArgumentTypeError(
-            f"{text} is not a date; write one such as 2026-05-03") from None

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 import shutil
 import sys
 from collections.abc import Callable
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from typing import Final
 
 from benchapp.clock import SystemClock
@@ -23,6 +22,7 @@ from benchapp.planning.question import DayQuestion, Known, Zero, packs_at, plan_
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import time_recipe
 from benchapp.planning.what_if import MOST
+from benchapp.quantities import QuantityError, read_day
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read_recipe
 from benchapp.reports.ical import calendar_text
@@ -36,7 +36,6 @@ from benchapp.session.fold import replay_entries
 from benchapp.settings import load_preferences
 
 _NINE: Final = 9 * 60
-_DATE: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _COLUMNS: Final = (60, 160)
 
 
@@ -127,15 +126,14 @@ def _date(said: str, today: date) -> date:
     Raises:
         WrongUse: It is none.
     """
-    words = {"today": today, "tomorrow": today + timedelta(days=1)}
-    if said in words:
-        return words[said]
     try:
-        found = date.fromisoformat(said if _DATE.fullmatch(said) else "")
+        found = read_day(said, today, "coming")
         Zero(found, 0).moment  # noqa: B018 - may lie outside what a calendar holds
+    except QuantityError as error:
+        raise WrongUse(f"--on: {error}") from None
     except (ValueError, OverflowError):
-        raise WrongUse(f"--on: {said} is not a day; write today, tomorrow or one such as "
-                       "2026-05-03") from None
+        raise WrongUse(f"--on: {said} is outside the calendar; write a day nearer to today"
+                       ) from None
     return found
 
 

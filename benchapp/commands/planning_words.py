@@ -8,14 +8,17 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from benchapp.commands.reckon_read import Figure
-from benchapp.planning.typed_times import read_break, read_clock, read_seconds
-from benchapp.quantities import QuantityError, quote_text, read_count
+from benchapp.planning.typed_times import read_break, read_seconds
+from benchapp.quantities import QuantityError, quote_text, read_count, read_minutes
 from benchapp.recipe.read_rest import read_takes
 
 #: What the command line calls: the module under `commands`, and its function.
 CALLS: Final[dict[str | None, tuple[str, str]]] = {"plan": ("planning", "show_plan")}
 
-_TAKEN: Final = re.compile(r"(.{1,60}?)\s+([0-9]{1,2}:[0-9]{2})\s+(.{1,80})")
+#: A place may end in a figure, so a time with minutes or am and pm is looked for first.
+_TAKEN: Final = tuple(
+    re.compile(rf"(.{{1,60}}?)\s+({time})\s+(.{{1,80}})", re.IGNORECASE) for time in (
+        r"[0-9]{1,2}:[0-9]{2}|[0-9]{1,2}(?:[:.][0-9]{2})? ?[ap]\.?m\.?|noon", r"[0-9]{1,2}"))
 
 
 def read_taken_place(text: str) -> tuple[str, int, int]:
@@ -24,12 +27,13 @@ def read_taken_place(text: str) -> tuple[str, int, int]:
     Raises:
         QuantityError: It is none.
     """
-    found = _TAKEN.fullmatch(text.strip()[:100])
+    matches = (one.fullmatch(text.strip()[:100]) for one in _TAKEN)
+    found = next((m for m in matches if m), None)
     if found is None:
         raise QuantityError(
             f"{quote_text(text)} does not say which place is taken",
             'write press, hot plate or tray, when and how long, such as "press 11:00 1 h"')
-    return found[1], read_clock(found[2]), read_seconds(found[3])
+    return found[1], read_minutes(found[2]), read_seconds(found[3])
 
 
 def add_plan_options(one: argparse.ArgumentParser) -> None:
@@ -42,10 +46,11 @@ def add_plan_options(one: argparse.ArgumentParser) -> None:
     option("--wanted", read_wanted, "N", "how many impressions should count; without it, as "
            "many as end by --until")
     one.add_argument("--on", metavar="DATE", default="today",
-                     help="the day: today, tomorrow or a date such as 2026-05-03 (today)")
-    option("--from", read_clock, "HH:MM", "when the day begins; without it, now, or 09:00 of "
-           "another day", dest="from_")
-    option("--until", read_clock, "HH:MM", "when the day must be over, with cleaning up")
+                     help="the day: tomorrow, friday, 3 May, +2 or such as 2026-05-03 (today)")
+    option("--from", read_minutes, "HH:MM", "when the day begins, such as 09:30 or 9 am; "
+           "without it, now, or 09:00 of another day", dest="from_")
+    option("--until", read_minutes, "HH:MM", "when the day must be over, with cleaning up, "
+           "such as 17:00, 17 or 5 pm")
     option("--break", read_break, '"HH:MM TIME"', "lunch or an appointment; give it as often "
            "as you need. It cuts no work of the hands; waits run on", dest="breaks",
            action="append", default=[])

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Final, Literal
 
 from benchapp.decision import Refusal
@@ -33,6 +34,7 @@ from benchapp.edition.state import (
     Register,
 )
 from benchapp.events.words import LABELS, PURPOSES
+from benchapp.quantities import read_day
 
 Asks = Literal["nothing", "number", "kind", "pulled for", "place", "day", "words"]
 
@@ -208,6 +210,18 @@ def correction_of(register: Register, print_: str, sheet: str, wrong: Wrong, sai
         return a.CorrectWords(print_, sheet, {wrong.words: words or ""}, why)
     name = "day" if wrong == SINCE else wrong.words
     return a.CorrectPlace(print_, sheet, {name: words}, why)
+
+
+def day_text(wrong: Wrong, said: str, today: date) -> str:
+    """What is said, with a day as ISO 8601 has it: `friday` becomes `2026-05-01`.
+
+    Raises:
+        QuantityError: A day is asked for, and it is none.
+    """
+    said = said.strip()
+    if wrong.asks != "day" or not said or said.casefold() == NOT_KNOWN:
+        return said
+    return read_day(said, today, "coming" if wrong == DUE else "past").isoformat()
 
 
 def read_pulled_for(said: str) -> tuple[str, str | None] | None:

@@ -1,4 +1,4 @@
-"""Times of a planned day as they are typed: a time of day, a break. Pure.
+"""Times of a planned day as they are typed: a break, a length. Pure.
 
 A time of day is given as minutes after midnight, because a day to come has no moments yet.
 """
@@ -8,28 +8,12 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from benchapp.quantities import QuantityError, quote_text, read_duration
+from benchapp.quantities import QuantityError, quote_text, read_duration, read_minutes
 
-_CLOCK: Final = re.compile(r"([0-9]{1,2}):([0-9]{2})")
-_BREAK: Final = re.compile(r"([0-9:]{1,5})\s+(.{1,80})")
-_MOST_HOURS: Final = 24
+_BREAK: Final = re.compile(
+    r"(noon|[0-9:.]{1,5}(?: ?[ap]\.?m\.?)?)\s+(.{1,80})", re.IGNORECASE)
 _LONGEST: Final = 24 * 60 * 60_000
 _AT_MOST: Final = 100
-
-
-def read_clock(text: str) -> int:
-    """A time of day as minutes after midnight; 24:00 is the day's end.
-
-    Raises:
-        QuantityError: It is none.
-    """
-    found = _CLOCK.fullmatch(text.strip()) if len(text) <= _AT_MOST else None
-    minutes = 60 * int(found[1]) + int(found[2]) if found else -1
-    if found is None or int(found[2]) > 59 or not 0 <= minutes <= 60 * _MOST_HOURS:
-        raise QuantityError(f"{quote_text(text)} is no time of day",
-                            "write hours and minutes by the "
-                            "24-hour clock, such as 09:30 or 17:00")
-    return minutes
 
 
 def read_break(text: str) -> tuple[int, int]:
@@ -42,7 +26,7 @@ def read_break(text: str) -> tuple[int, int]:
     if found is None:
         raise QuantityError(f"{quote_text(text)} is no break",
                             'write when and how long, such as "13:00 45 min"')
-    return read_clock(found[1]), read_seconds(found[2])
+    return read_minutes(found[1]), read_seconds(found[2])
 
 
 def read_seconds(text: str) -> int:

@@ -5,7 +5,13 @@ the unit the printer wrote. Anyone may come in; this room knows nobody.
 """
 
 from benchapp.quantities.climate import Temperature, read_humidity, read_temperature
-from benchapp.quantities.daytimes import daytime_text, read_daytime, read_daytimes
+from benchapp.quantities.days import read_day
+from benchapp.quantities.daytimes import (
+    daytime_text,
+    read_daytime,
+    read_daytimes,
+    read_minutes,
+)
 from benchapp.quantities.durations import (
     Duration,
     Span,
@@ -53,6 +59,7 @@ __all__ = [
     "number_text",
     "quote_text",
     "read_count",
+    "read_day",
     "read_daytime",
     "read_daytimes",
     "read_duration",
@@ -60,6 +67,7 @@ __all__ = [
     "read_humidity",
     "read_length",
     "read_mass",
+    "read_minutes",
     "read_number",
     "read_percentage",
     "read_size",

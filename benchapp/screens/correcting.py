@@ -16,6 +16,8 @@ from benchapp.edition.conflicts.finding import settled_clashes
 from benchapp.edition.numbers import label_text, number_words, place_word, sheet_words
 from benchapp.edition.state import KINDS_OF_PROOF, WITHOUT_NUMBER, Edition
 from benchapp.edition.view import found_sheet
+from benchapp.events.moments import local_time
+from benchapp.quantities import QuantityError
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.pick import Pick
@@ -25,7 +27,7 @@ from benchapp.session.edition_links import of_sheet
 
 _AT_HOME: Final = SafeText("stays at home, and the reason with it. Empty: not known")
 _WHY: Final = SafeText("what you saw, or what the mistake was. The record shows both")
-_DAY: Final = SafeText("such as 2026-05-03. Empty: not known")
+_DAY: Final = SafeText("such as friday, 3 May or 2026-05-03. Empty: not known")
 
 
 def name_with_label(e: Edition, sheet: str, fallback: str) -> str:
@@ -132,16 +134,24 @@ class Correcting:
 
     def _type(self, wrong: c.Wrong, title: str, hint: SafeText, *, before: str = "",
               empty: str | None = None) -> None:
+        def said(text: str) -> str:
+            return c.day_text(wrong, before + (text or empty or ""),
+                              local_time(self._page.desk.now()).date())
+
         def check(text: str) -> str | None:
+            try:
+                meant = said(text)
+            except QuantityError as error:
+                return str(error)
             action = c.correction_of(self._page.editions.register, self._print, self._sheet,
-                                     wrong, before + (text or empty or ""), "looked")
+                                     wrong, meant, "looked")
             refused = action if isinstance(action, Refusal) else (
                 self._page.editions.would(action).refusal)
             return None if refused is None else str(refused)
 
         def take(text: str | None) -> None:
             if text is not None:
-                self._why(wrong, before + (text or empty or ""))
+                self._why(wrong, said(text))
 
         self._page.app.push_screen(Ask(sanitize(title), hint=hint, check=check,
                                        empty=empty is not None), take)

@@ -13,9 +13,9 @@ from benchapp.events.moments import local_time
 from benchapp.planning.question import DayQuestion, Zero
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import read_guess
-from benchapp.planning.typed_times import read_break, read_clock
+from benchapp.planning.typed_times import read_break
 from benchapp.planning.what_if import MOST
-from benchapp.quantities import QuantityError, minutes_text
+from benchapp.quantities import QuantityError, minutes_text, read_day, read_minutes
 from benchapp.recipe.model import Recipe
 from benchapp.session.counting import target_count, warm_ups
 from benchapp.session.state import Session
@@ -166,7 +166,7 @@ def begins_said(asked: DayQuestion, text: str) -> DayQuestion:
     Raises:
         QuantityError: It is no time of day, or the day would end before it.
     """
-    return _in_order(replace(asked, zero=replace(asked.zero, minutes=read_clock(text))))
+    return _in_order(replace(asked, zero=replace(asked.zero, minutes=read_minutes(text))))
 
 
 def over_said(asked: DayQuestion, text: str) -> DayQuestion:
@@ -175,7 +175,7 @@ def over_said(asked: DayQuestion, text: str) -> DayQuestion:
     Raises:
         QuantityError: It is no time of day, or comes before the beginning.
     """
-    return _in_order(replace(asked, until=read_clock(text) if text else None))
+    return _in_order(replace(asked, until=read_minutes(text) if text else None))
 
 
 def _in_order(asked: DayQuestion) -> DayQuestion:
@@ -225,15 +225,12 @@ def day_said(asked: DayQuestion, text: str, today: date) -> DayQuestion:
     Raises:
         QuantityError: It is none.
     """
-    words = {"today": today, "tomorrow": today + timedelta(days=1)}
-    on = words.get(text.strip().lower())
-    if on is None:
-        try:
-            on = date.fromisoformat(text.strip())
-            Zero(on, 0, asked.zero.zone).moment  # noqa: B018 - may lie outside any calendar
-        except (ValueError, OverflowError):
-            raise QuantityError("that is no day",
-                                "write today, tomorrow or one such as 2026-05-03") from None
+    on = read_day(text, today, "coming")
+    try:
+        Zero(on, 0, asked.zero.zone).moment  # noqa: B018 - may lie outside any calendar
+    except (ValueError, OverflowError):
+        raise QuantityError(f"{on.isoformat()} is outside the calendar",
+                            "write a day nearer to today") from None
     return replace(asked, zero=replace(asked.zero, on=on))
 
 

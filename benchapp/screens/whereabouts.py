@@ -20,7 +20,7 @@ from benchapp.edition.numbers import number_words, sheet_words
 from benchapp.edition.parse import parse_move
 from benchapp.edition.whereabouts import PlaceGroup, head_words, place_groups
 from benchapp.events.moments import local_time
-from benchapp.quantities import items_text
+from benchapp.quantities import QuantityError, items_text, read_day
 from benchapp.reports.whereabouts import (
     detail_words,
     gallery_words,
@@ -268,16 +268,29 @@ class WhereScreen(EditionList):
     def action_gallery(self) -> None:
         """With a gallery: on which terms, until when, which."""
         def ask(sheet: str) -> None:
+            today = local_time(self.desk.now()).date()
+
+            def check(text: str) -> str | None:
+                try:
+                    _due(text, today)
+                except QuantityError as error:
+                    return str(error)
+                return None
+
+            def who(place: int, text: str) -> None:
+                due = _due(text, today)
+                until = "" if due is None else f", due back {due}"
+                self._to_whom(sheet, f"with a gallery{until}", lambda to: self._move(
+                    sheet, "gallery", terms=_TERMS[place][0], due=due, to=to))
+
             def terms(place: int | None) -> None:
                 if place is not None:
                     self.app.push_screen(
                         Ask(sanitize(f"{self._who(sheet)}: due back on which day? Empty: not "
                                     "said"),
-                            hint=SafeText("such as 2026-11-30"), check=_day, empty=True),
-                        lambda due: None if due is None else self._to_whom(
-                            sheet, "with a gallery", lambda to: self._move(
-                                sheet, "gallery", terms=_TERMS[place][0], due=due or None,
-                                to=to)))
+                            hint=SafeText("such as 30 November, +90 or 2026-11-30"),
+                            check=check, empty=True),
+                        lambda due: None if due is None else who(place, due))
 
             self.app.push_screen(Pick(sanitize(f"{self._who(sheet)} with a gallery"),
                                       [t for _, t in _TERMS]), terms)
@@ -323,11 +336,10 @@ class WhereScreen(EditionList):
         self._on_chosen(ask)
 
 
-def _day(text: str) -> str | None:
-    """What is wrong with a day, or None; nothing said is no day, and nothing wrong."""
-    try:
-        if not text or date.fromisoformat(text).isoformat() == text:
-            return None
-    except ValueError:
-        pass
-    return f"{text} is no date; write one such as 2026-05-03"
+def _due(text: str, today: date) -> str | None:
+    """A day to come by ISO 8601, or None where nothing is said.
+
+    Raises:
+        QuantityError: It is none.
+    """
+    return read_day(text, today, "coming").isoformat() if text else None

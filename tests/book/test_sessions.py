@@ -45,6 +45,8 @@ _ROWS = [_row("2026-05-01", 1), _row("2026-05-02", 2), _row("2026-05-02b", 2),
 @pytest.mark.parametrize(("word", "name"), [
     ("last", "2026-05-03"), ("yesterday", "2026-05-02b"), ("2026-05-02", "2026-05-02"),
     (" 2026-05-02B ", "2026-05-02b"), ("2026-05-04", None), ("", None), ("Last", "2026-05-03"),
+    ("today", "2026-05-03"), ("2 May", "2026-05-02"), ("friday", "2026-05-01"),
+    ("-1", "2026-05-02"), ("1 June", None), ("3/5", None),
 ])
 def test_found_by_word(word: str, name: str | None) -> None:
     """`last`, `yesterday` and names, as a printer types them."""

@@ -318,14 +318,14 @@ def test_days_of_the_print_teach_the_plan(worked, capsys):
 
 @pytest.mark.parametrize(("words", "said"), [
     ((), "--until 17:00"),
-    (("--until", "25:00"), "--until: \"25:00\" is no time of day"),
+    (("--until", "25:00"), "--until: \"25:00\" is not a time of day"),
     (("--from", "12:00", "--until", "09:00"), "--from 09:30 --until 17:00"),
     (("--until", "17:00", "--break", "13:00"), '"13:00 45 min"'),
     (("--until", "17:00", "--break", "13:00 a while"), "--break"),
     (("--from", "09:30", "--until", "17:00", "--taken", "attic 11:00 1 h"),
      "there is no place attic"),
     (("--until", "17:00", "--taken", "press for ever"), '"press 11:00 1 h"'),
-    (("--until", "17:00", "--on", "someday"), "--on: someday is not a day"),
+    (("--until", "17:00", "--on", "someday"), '--on: "someday" is not a day'),
     (("--until", "17:00", "--wanted", "0"), "--wanted"),
     (("--wanted", "100000"), "no day has"),
     (("--until", "17:00", "--hands", "3"), "1, 2"),

@@ -55,7 +55,7 @@ def test_looking_in_an_empty_home_makes_nothing(home, capsys):
 
 
 @pytest.mark.parametrize(("words", "why"), [
-    (["--from", "yesterday"], "yesterday is not a date"), (["--to", "2026-02-30"], "is not a date"),
+    (["--from", "3/5"], "write 3 May or 5 March"), (["--to", "2026-02-30"], "is not a day"),
     (["--from", "2026-05-03", "--to", "2026-05-02"], "--from is the earlier day")])
 def test_a_wrong_day_is_said(studio, capsys, words, why):
     """Two, and how a day is written."""

@@ -8,8 +8,8 @@ from benchapp.files import read_text, shipped_recipes
 from benchapp.planning.build import plan_day
 from benchapp.planning.day import DayPlan
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
-from benchapp.planning.typed_times import read_clock
 from benchapp.planning.what_if import fit_impressions
+from benchapp.quantities import read_minutes
 from benchapp.recipe.reader import read_recipe
 from benchapp.reports.plan_events import plan_events
 from benchapp.reports.plan_text import plan_json, plan_parts
@@ -77,7 +77,7 @@ def test_the_calendar_rings_when_the_paper_is_due_out():
     outs = [f"{e.at:%H:%M}" for e in events if " out" in e.summary]
     assert outs == [p["due_out"] for p in packs]
     for p in packs:
-        soaked = read_clock(p["due_out"]) - read_clock(p["in"])
+        soaked = read_minutes(p["due_out"]) - read_minutes(p["in"])
         assert soaked == 3 + 25  # handling as the program has it, and the soak
         assert p["due_out"] <= p["out"] < p["ready"]
 

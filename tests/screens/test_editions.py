@@ -299,7 +299,7 @@ def test_where_every_sheet_is_is_asked_and_taken_down() -> None:
             await here.typed("2/5")
             await here.press("g", "1")
             await here.typed("soon")
-            await here.shows("soon is no date")
+            await here.shows('"soon" is not a day')
             await here.press("escape")
             await here.press("g", "1")
             await here.typed("2026-11-30")

@@ -109,7 +109,7 @@ def test_a_number_wanted_is_planned_for_and_the_day_begun() -> None:
             await here.shows("the day would end before it begins")
             await here.press("escape")
             await answer(here, "t", "someday")
-            await here.shows("that is no day")
+            await here.shows("is not a day")
             await here.press("escape")
             await here.press("d")
             await said(here, "The evening before", "Damp 2 sheets of cotton", "To set up")

@@ -100,8 +100,8 @@ def test_the_hours_of_the_boards_can_be_said():
 
 
 @pytest.mark.parametrize(("text", "problem"), [
-    ("boards later: 24:00\n", '1:15: boards later: "24:00" is no time of day; write hours and '
-     "minutes by the 24-hour clock, such as 18:00"),
+    ("boards later: 24:00\n", '1:15: boards later: "24:00" is not a time of day; write one '
+     "such as 09:30, 17:00, 17 or 5 pm"),
     ("boards silent: night\n", '1:16: boards silent: "night" is no span of the day; write such '
      "as 21:00-08:00"),
     ("boards grace: 3 days\n", '1:15: boards grace: "3 days" is too long; write at most 24 h'),
