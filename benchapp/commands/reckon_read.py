@@ -22,7 +22,7 @@ from benchapp.quantities import (
     read_turns,
 )
 from benchapp.quantities.errors import quote_text
-from benchapp.quantities.numbers import read_number
+from benchapp.quantities.numbers import point_for_comma, read_number
 
 _TO: Final = re.compile(r"(.{1,80}?)\s+to\s+(.{1,80})")
 _COUNT: Final = re.compile(r"[0-9]{1,6}")
@@ -30,6 +30,8 @@ _COUNT: Final = re.compile(r"[0-9]{1,6}")
 
 class Figure:
     """Reads one option's text; a text that is no such figure names the option.
+
+    An option is never a list of figures, so a decimal comma is read as a point.
 
     Args:
         flag: The option, as it is typed.
@@ -47,7 +49,7 @@ class Figure:
             WrongUse: The text is none; the message says what would be one.
         """
         try:
-            return self.read(text)
+            return self.read(point_for_comma(text))
         except QuantityError as error:
             raise WrongUse(f"{self.flag}: {error}") from None
 

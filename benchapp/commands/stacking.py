@@ -18,7 +18,7 @@ from benchapp.commands.resolve import (
 from benchapp.commands.screens import find_preferences
 from benchapp.drying import actions as b
 from benchapp.drying.stacks import Stack, wall_time
-from benchapp.quantities import QuantityError, read_mass
+from benchapp.quantities import QuantityError, point_for_comma, read_mass
 from benchapp.reports.drying import (
     StackReport,
     boards_lines,
@@ -136,7 +136,7 @@ def _mg(said: str) -> int:
         WrongUse: It is none.
     """
     try:
-        return round(read_mass(said).g * 1000)
+        return round(read_mass(point_for_comma(said)).g * 1000)
     except QuantityError as error:
         raise WrongUse(str(error)) from None
 

@@ -29,6 +29,7 @@ from benchapp.quantities.measures import (
     Percentage,
     Size,
     Turns,
+    metric_text,
     read_count,
     read_grammage,
     read_length,
@@ -37,7 +38,13 @@ from benchapp.quantities.measures import (
     read_size,
     read_turns,
 )
-from benchapp.quantities.numbers import items_text, join_words, number_text, read_number
+from benchapp.quantities.numbers import (
+    items_text,
+    join_words,
+    number_text,
+    point_for_comma,
+    read_number,
+)
 
 __all__ = [
     "Duration",
@@ -54,9 +61,11 @@ __all__ = [
     "figure_text",
     "items_text",
     "join_words",
+    "metric_text",
     "minutes_text",
     "mmss",
     "number_text",
+    "point_for_comma",
     "quote_text",
     "read_count",
     "read_day",

@@ -209,6 +209,18 @@ def read_mass(text: str) -> Mass:
     return Mass(g, unit)
 
 
+def metric_text(value: Length | Mass) -> str:
+    """A length or mass as entries have it: inches as mm, ounces and pounds as g.
+
+    Exact where six decimal places write it, else to 0.001 mm or g; metric ones as written.
+    """
+    if value.unit not in ("in", "oz", "lb"):
+        return str(value)
+    amount, unit = (value.mm, "mm") if isinstance(value, Length) else (value.g, "g")
+    text = number_text(amount)
+    return f"{text if '/' not in text else number_text(round(Fraction(amount), 3))} {unit}"
+
+
 def read_grammage(text: str) -> Grammage:
     """Read `300 g/m2` (`g/m²` and `gsm` do as well).
 

@@ -25,6 +25,9 @@ _DENOMINATOR_DIGITS = 4
 _DECIMAL = re.compile(r"([0-9]+)(?:\.([0-9]+))?")
 _MIXED = re.compile(r"(?:([0-9]+) +)?([0-9]+) ?/ ?([0-9]+)")
 _COMMA = re.compile(r"([0-9]+),([0-9]+)(?:/|$)")
+#: A comma inside one figure, and no second one, point or figure at either end.
+_COMMA_IN = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?![0-9.,])")
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 #: A figure, then whatever stands behind it; a unit never begins with one of these.
 _FIGURE = re.compile(r"([-+\u2212]?[0-9.,:/ ]*)(.*)", re.DOTALL)
 
@@ -50,6 +53,19 @@ def split_figure(text: str) -> tuple[str, str]:
     if found is None:  # the pattern takes any text; this keeps the types honest
         return "", text
     return found[1].strip(" "), found[2].strip(" ")
+
+
+def point_for_comma(text: str) -> str:
+    """`text` with each decimal comma made a point: `3,25 turns` becomes `3.25 turns`.
+
+    For what is typed where no list can be meant; files keep to the point. `1,500` may be a
+    thousand and a half, so it stays as it is, and the readers refuse it.
+    """
+    if len(text) > _TEXT_AT_MOST:
+        return text
+    return _COMMA_IN.sub(
+        lambda found: found[0] if _THOUSANDS.fullmatch(found[0]) else f"{found[1]}.{found[2]}",
+        text)
 
 
 def read_number(text: str, *, fractions: bool = True) -> Fraction:
@@ -84,6 +100,8 @@ def _refuse_oddities(figure: str) -> None:
         raise QuantityError(f"{quote_text(figure)} is below nothing", "write a figure of 0 or more")
     if found := _COMMA.search(figure):
         mend = f"write a point: {found[1][-_WHOLE_DIGITS:]}.{found[2][:_PLACES]}"
+        if _THOUSANDS.fullmatch(f"{found[1]},{found[2]}"):
+            mend += f", or {found[1]}{found[2]} if thousands are meant"
         raise QuantityError(f"{quote_text(figure)} has a decimal comma", mend)
 
 

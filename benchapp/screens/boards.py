@@ -8,7 +8,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.drying import actions as b
 from benchapp.drying.stacks import Due, Stack, due_changes, shared_marks, wall_time
-from benchapp.quantities import QuantityError, items_text, read_mass
+from benchapp.quantities import QuantityError, items_text, point_for_comma, read_mass
 from benchapp.reports.drying import due_words, stack_lines, stacks_in_use
 from benchapp.safe_text import SafeText, cell_width, sanitize
 from benchapp.screens.edition_base import EditionList
@@ -146,7 +146,8 @@ class BoardsScreen(EditionList):
             return
 
         def do(text: str) -> str | None:
-            wrong = self.typed_on_boards(b.Weight(stack.id, round(read_mass(text).g) or None))
+            grams = round(read_mass(point_for_comma(text)).g)
+            wrong = self.typed_on_boards(b.Weight(stack.id, grams or None))
             self.again()
             return wrong
 
@@ -176,7 +177,7 @@ class BoardsScreen(EditionList):
 
 def _mass(text: str) -> str | None:
     try:
-        read_mass(text)
+        read_mass(point_for_comma(text))
     except QuantityError as error:
         return str(error)
     return None

@@ -15,7 +15,7 @@ from benchapp.planning.remaining import pulls_for
 from benchapp.planning.times import read_guess
 from benchapp.planning.typed_times import read_break
 from benchapp.planning.what_if import MOST
-from benchapp.quantities import QuantityError, minutes_text, read_day, read_minutes
+from benchapp.quantities import QuantityError, minutes_text, point_for_comma, read_day, read_minutes
 from benchapp.recipe.model import Recipe
 from benchapp.session.counting import target_count, warm_ups
 from benchapp.session.state import Session
@@ -216,7 +216,7 @@ def each_said(asked: DayQuestion, text: str, least: int) -> DayQuestion:
     Raises:
         QuantityError: It is no such time, or shorter than `least`, the steps with a time.
     """
-    return replace(asked, each_ms=read_guess(text, least))
+    return replace(asked, each_ms=read_guess(point_for_comma(text), least))
 
 
 def day_said(asked: DayQuestion, text: str, today: date) -> DayQuestion:

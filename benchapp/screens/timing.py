@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from benchapp.quantities import QuantityError, read_duration
+from benchapp.quantities import QuantityError, point_for_comma, read_duration
 from benchapp.recipe.model import Recipe
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.pick import Pick
@@ -23,7 +23,7 @@ _DAMPED: Final = SafeText("It is in the book, under In the water and damp.")
 def ask_clock(screen: FollowingPage) -> None:
     """Ask name and time, and start a clock that calls on every screen."""
     def timed(name: str, text: str) -> str | None:
-        ms = read_duration(text).ms
+        ms = read_duration(point_for_comma(text)).ms
         refusal = screen.done(lambda: screen.workshop.start_timer(name, ms)).refusal
         screen.again()
         return None if refusal is None else str(refusal)
@@ -80,7 +80,7 @@ def ask_damping(screen: FollowingPage, recipe: Recipe | None) -> None:
 
 def _wrong(text: str) -> str | None:
     try:
-        long_enough = read_duration(text).ms > 0
+        long_enough = read_duration(point_for_comma(text)).ms > 0
     except QuantityError as error:
         return str(error)
     return None if long_enough else "The time must be more than 0: write such as 12 min"

@@ -2,8 +2,9 @@
 
 A screw is read in turns, a thickness as a length, a weighing as a mass; what cannot be read
 would teach nothing, and an older figure would stand in for it unseen. So it is refused while it
-can still be mended. Warmth may also be told in words, and any other value is free text; but a
-quantity with a decimal comma is refused in all of them, as everywhere. Pure.
+can still be mended. Warmth may also be told in words, and any other value is free text. A
+decimal comma is read where one quantity is meant, and recorded as a point; in free text it could
+part a list, so a quantity with one is refused there. Pure.
 """
 
 from __future__ import annotations
@@ -13,8 +14,12 @@ from collections.abc import Callable
 from typing import Final
 
 from benchapp.quantities import (
+    Length,
+    Mass,
     QuantityError,
+    metric_text,
     number_text,
+    point_for_comma,
     quote_text,
     read_humidity,
     read_length,
@@ -71,6 +76,26 @@ def wrong_setting(recipe: Recipe, name: str, value: str) -> QuantityError | None
         return QuantityError(f"{quote_text(value)} does not say of what",
                              f"write {value} mm, or in words what it is")
     return _wrong_comma(value, _COMMA if word in _BARE else _COMMA_UNIT)
+
+
+def recorded_setting(recipe: Recipe, name: str, value: str) -> str:
+    """A setting's value as it is recorded: with a decimal point, inches and ounces metric.
+
+    Only where one quantity or the room's warmth is meant; words stay as they were written, since
+    a comma among them may part a list. What cannot be read stays too, to be refused.
+    """
+    word = name.strip().casefold()
+    read = _reader(recipe, word)
+    if read is None:
+        climate = _WARMTH.search(word) or _HUMIDITY.search(word)
+        return point_for_comma(value) if climate else value
+    pointed = point_for_comma(value)
+    try:
+        found = read(pointed)
+    except QuantityError:
+        return pointed
+    imperial = isinstance(found, Length | Mass) and metric_text(found) != str(found)
+    return metric_text(found) if imperial and isinstance(found, Length | Mass) else pointed
 
 
 def setting_text(recipe: Recipe, name: str, value: str) -> str:
@@ -131,6 +156,27 @@ def known_reading(recipe: Recipe, name: str) -> ReadingSpec | None:
     """The reading the recipe names so, or the grade every recipe has; else None."""
     named = next((r for r in recipe.readings if r.name == name), None)
     return OWN_GRADE if named is None and name.strip().casefold() == OWN_GRADE.name else named
+
+
+def recorded_reading(recipe: Recipe, name: str, value: str, unit: str | None
+                     ) -> tuple[str, str | None]:
+    """A reading's figure and unit as they are recorded: with a decimal point, metric.
+
+    Inches, ounces and pounds are changed where the recipe reads mm or g, and in a weighing.
+    """
+    value = point_for_comma(value)
+    known = known_reading(recipe, name)
+    meant = "g" if known is None and is_weighing(name) else None if known is None else known.unit
+    reads: Callable[[str], Length | Mass] | None = (
+        read_length if meant == "mm" else read_mass if meant == "g" else None)
+    if unit is None or unit == meant or reads is None:
+        return value, unit
+    try:
+        found = reads(f"{value} {unit}")
+    except QuantityError:
+        return value, unit
+    figure, _, metric = metric_text(found).rpartition(" ")
+    return (figure, metric) if metric == meant else (value, unit)
 
 
 def wrong_reading(recipe: Recipe, name: str, value: str, unit: str | None

@@ -5,14 +5,17 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from datetime import date
+from fractions import Fraction
 
 import pytest
 
 from benchapp.clock import FakeClock, SystemClock
+from benchapp.commands.context import WrongUse
 from benchapp.commands.days import coming_day_text, past_day_text, read_past_day
 from benchapp.commands.planning_words import read_taken_place
+from benchapp.commands.reckon_read import Figure
 from benchapp.edition import corrections as c
-from benchapp.quantities import QuantityError
+from benchapp.quantities import QuantityError, read_mass
 
 
 @pytest.fixture(autouse=True)
@@ -42,6 +45,13 @@ def test_a_wrong_day_says_how_to_write_one() -> None:
 def test_a_place_is_taken_at_a_time_as_it_is_said(text: str, place: tuple[str, int, int]) -> None:
     """A figure at the end of a place's name belongs to the name."""
     assert read_taken_place(text) == place
+
+
+def test_an_option_takes_a_decimal_comma() -> None:
+    """One figure is meant there; a thousand and a half is not guessed."""
+    assert Figure("--charge", read_mass)("7,5 g").g == Fraction("7.5")
+    with pytest.raises(WrongUse, match=r"--charge.*has a decimal comma"):
+        Figure("--charge", read_mass)("1,500 g")
 
 
 def test_a_correction_keeps_its_day_by_iso_8601() -> None:

@@ -232,11 +232,12 @@ def test_the_setting_at_the_last_kept_sheet_is_the_good_one() -> None:
 def test_a_screw_of_an_old_book_that_cannot_be_read_is_no_older_figure(
     monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Written with a comma before that was refused: nothing is called the last one, and why."""
+    """Written with a comma, as it was taken then: nothing is called the last one, and why."""
     bench = Bench(DAY)
     day(bench, "--kk", *screws("3.5 turns", "3.5 turns"))
     bench.open(DAY)
     monkeypatch.setattr(set_actions, "wrong_setting", lambda *_: None)
+    monkeypatch.setattr(set_actions, "recorded_setting", lambda _, __, value: value)
     day(bench, "--kk", *screws("3,25 turns", "3.5 turns"))
     found = taught(bench)
     assert not found.good

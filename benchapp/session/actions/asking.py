@@ -13,7 +13,7 @@ from typing import Any
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Moment
-from benchapp.quantities import QuantityError, read_duration
+from benchapp.quantities import QuantityError, point_for_comma, read_duration
 from benchapp.session.actions.action import Action
 from benchapp.session.state import Session, StudioState, TaskKey
 from benchapp.session.tags import TagGroup
@@ -141,7 +141,7 @@ class AskContext:
 def check_time(text: str) -> str | None:
     """What is wrong with a time typed, or None."""
     try:
-        read_duration(text)
+        read_duration(point_for_comma(text))
     except QuantityError as error:
         return str(error)
     return None

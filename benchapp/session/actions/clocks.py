@@ -10,7 +10,7 @@ from benchapp.edition import packs as damp
 from benchapp.events.call import BenchClockStarted, CallMuted, TimeExplained
 from benchapp.events.pack import SoakExtended
 from benchapp.events.session import StepExtended
-from benchapp.quantities import QuantityError, read_duration
+from benchapp.quantities import QuantityError, point_for_comma, read_duration
 from benchapp.session.actions.asking import (
     AskContext,
     ChoiceQuestion,
@@ -174,7 +174,8 @@ _SILENT: Final = (5, 10, 30)
 def _ask_extend(ask: AskContext) -> Reply:
     """How much more a wait gets."""
     refusal = ask.why_not(Extend(MINUTE_MS))
-    another = LineQuestion("How much more", lambda text: Extend(read_duration(text).ms),
+    another = LineQuestion("How much more",
+                           lambda text: Extend(read_duration(point_for_comma(text)).ms),
                            about="such as 90 s or 12 min", check=check_time)
     return refusal or ChoiceQuestion("More time", [
         *((f"{n} min", Extend(n * MINUTE_MS)) for n in _MORE), ("Another time …", another)])
@@ -196,7 +197,7 @@ def split_time(text: str) -> tuple[int, str] | None:
     words = text.split()
     for count in range(min(len(words), 6), 0, -1):
         try:
-            ms = read_duration(" ".join(words[:count])).ms
+            ms = read_duration(point_for_comma(" ".join(words[:count]))).ms
         except QuantityError:
             continue
         return (ms, " ".join(words[count:])) if ms > 0 else None

@@ -24,7 +24,14 @@ from benchapp.session.annotate import (
 )
 from benchapp.session.context import SessionContext
 from benchapp.session.state import Impression, Session
-from benchapp.session.values import OWN_GRADE, about_day, is_grade, known_reading, wrong_reading
+from benchapp.session.values import (
+    OWN_GRADE,
+    about_day,
+    is_grade,
+    known_reading,
+    recorded_reading,
+    wrong_reading,
+)
 
 __all__ = ["LeftOff", "Note", "TakeReading"]
 
@@ -80,11 +87,12 @@ def _take_reading(page: SessionContext, action: TakeReading) -> Refusal | None:
     s = page.s
     if not action.name.strip():
         return Refusal("The reading has no name", "write: reading tone 3")
-    wrong = wrong_reading(s.recipe, action.name, action.value, action.unit)
+    value, given = recorded_reading(s.recipe, action.name, action.value, action.unit)
+    wrong = wrong_reading(s.recipe, action.name, value, given)
     if wrong is not None:
         return Refusal(wrong.wrong, wrong.mend)
     known = known_reading(s.recipe, action.name)
-    unit = action.unit or (None if known is None else known.unit)
+    unit = given or (None if known is None else known.unit)
     meant = (reading_about(s, action.name) if action.impression is None
              else judged_sheet(s, action.impression))
     if meant is None and (action.impression is not None or needs_sheet(s, action.name)
@@ -92,7 +100,7 @@ def _take_reading(page: SessionContext, action: TakeReading) -> Refusal | None:
         return NO_SHEET
     page.emit(ReadingRecorded(
         impression=None if meant is None else meant.ordinal,
-        name=action.name if known is None else known.name, value=action.value, unit=unit))
+        name=action.name if known is None else known.name, value=value, unit=unit))
     return None
 
 

@@ -22,7 +22,7 @@ from benchapp.session.annotate import in_hand
 from benchapp.session.context import SessionContext
 from benchapp.session.room_settings import as_before
 from benchapp.session.setting_names import recipe_settings, setting_keys
-from benchapp.session.values import wrong_setting
+from benchapp.session.values import recorded_setting, wrong_setting
 
 __all__ = ["ReworkPlate", "Set", "SetAsBefore"]
 
@@ -52,7 +52,8 @@ class ReworkPlate(Action):
 def _change_setting(page: SessionContext, action: Set) -> Refusal | None:
     if not action.name.strip() or not action.value.strip():
         return Refusal("The setting needs a name and a value", "write: set handle side: 3.25 turns")
-    name, value = action.name.strip(), action.value.strip()
+    name = action.name.strip()
+    value = recorded_setting(page.s.recipe, name, action.value.strip())
     wrong = wrong_setting(page.s.recipe, name, value)
     if wrong is not None:
         return Refusal(f"{name}: {wrong.wrong}", wrong.mend)

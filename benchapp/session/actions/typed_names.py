@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from benchapp.quantities import QuantityError, read_count, read_duration
+from benchapp.quantities import QuantityError, point_for_comma, read_count, read_duration
 from benchapp.recipe.model import Step
 from benchapp.session.actions.typed import (
     NotUnderstood,
@@ -291,7 +291,7 @@ def time_ms(said: str, example: str) -> int:
     if not said:
         raise NotUnderstood(f"How long? Write: {example}")
     try:
-        return read_duration(said).ms
+        return read_duration(point_for_comma(said)).ms
     except QuantityError as error:
         raise NotUnderstood(str(error)) from None
 
@@ -301,7 +301,7 @@ def read_leading_time(rest: str, example: str) -> tuple[int, str]:
     words = rest.split()
     for n in range(min(len(words), _TIME_WORDS), 0, -1):
         try:
-            return read_duration(" ".join(words[:n])).ms, " ".join(words[n:])
+            return read_duration(point_for_comma(" ".join(words[:n]))).ms, " ".join(words[n:])
         except QuantityError:
             continue
     return time_ms(rest, example), ""
