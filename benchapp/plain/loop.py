@@ -23,6 +23,8 @@ from benchapp.plain.meanwhile import (
 )
 from benchapp.plain.words import parse_line
 from benchapp.planning.pace import TimedStep
+from benchapp.planning.plate_wear import cannot_be, given_by_plates, wear_of, wear_sentences
+from benchapp.planning.remaining import pulls_for
 from benchapp.reports.leaving import asking_lines
 from benchapp.reports.unsaved import ANYWAY, NOT_ON_DISK, unsaved_lines, wait_for_disk
 from benchapp.safe_text import sanitize, why_refused
@@ -33,6 +35,7 @@ from benchapp.session.actions.end_of_day import question_line
 from benchapp.session.actions.typed import NotUnderstood, ParseContext, ParsedLine
 from benchapp.session.annotate import judged_sheet
 from benchapp.session.cancelling import before_first_sheet
+from benchapp.session.counting import target_count
 from benchapp.session.left import UnansweredFact, unanswered_facts
 from benchapp.session.names import after_closing
 from benchapp.session.next_steps import next_pack_size
@@ -173,6 +176,18 @@ class _Bench:
 
     # -- the course of it --------------------------------------------------------------
 
+    def _beforehand(self, s: Session) -> list[str]:
+        """What the day cannot give, and the plates near their end: said once, before all pulls."""
+        wanted = target_count(s)
+        try:
+            register = self.workshop.editions.register
+        except BookError:  # the day goes on; what is wrong with the book is said elsewhere
+            return []
+        pulls = 0 if wanted is None else pulls_for(s.recipe, wanted)
+        wears = wear_of(s.recipe, given_by_plates(register, s.recipe), pulls)
+        cannot = () if s.cancelled is not None else cannot_be(register, s.recipe, wanted)
+        return [*cannot, *(". ".join(wear_sentences(x)) for x in wears if x.near)]
+
     def open(self, outcome: Outcome, before: StudioState) -> None:
         """Say first that the session is open, then what earlier days ask, then what to do."""
         if self.workshop.book.banner:  # nothing is on disk: that comes before all
@@ -186,6 +201,8 @@ class _Bench:
         if s is not None and (gone := before_first_sheet(s)) is not None:
             self.say(f"Mind: {gone}")
             self.warned |= {_words(gone)}
+        if s is not None and not any(i.pulled for i in s.impressions):
+            self._say_all(f"Mind: {said}" for said in self._beforehand(s))
         rest = [x for x in told if x != first]
         for number, asked in enumerate(self.asked, 1):
             self.say(question_line(number, asked))

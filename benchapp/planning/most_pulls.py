@@ -40,14 +40,14 @@ def most_of(register: Register, recipe: Recipe, running: Session | None = None) 
 
 
 def most_of_edition(register: Register, recipe: Recipe) -> Most | None:
-    """What is left of the edition before a day to come; None: nobody said how many there are."""
+    """What is left of the edition, warm-ups left out; None: nobody said how many there are."""
     printed = recipe.print
     return next(_of_edition(register, print_id(printed.title, printed.artist, printed.key), recipe,
-                            None), None)
+                            None, aside=False), None)
 
 
 def _of_edition(register: Register, id_: str, recipe: Recipe,
-                running: Session | None) -> Iterator[Most]:
+                running: Session | None, *, aside: bool = True) -> Iterator[Most]:
     e = register.edition(id_)
     size = e.size if e.declared is not None else recipe.print.edition
     if size is None or recipe.proofing is not None or e.form == "open":
@@ -58,7 +58,7 @@ def _of_edition(register: Register, id_: str, recipe: Recipe,
         if pulled is not None and pulled.purpose == _EDITION and pulled.verdict != "spoiled"
         and (held is None or not held.claims) and sheet.rpartition("#")[0] != today)
     left = max(0, size - used_up(e, size) - waiting)
-    extra = warm_ups(recipe)
+    extra = warm_ups(recipe) if aside else 0
     if running is not None:
         extra = max(extra, _pulled(running) - count_impressions(running))
     if not left:

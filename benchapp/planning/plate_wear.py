@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from benchapp.edition import figures
 from benchapp.edition.state import Register
 from benchapp.planning.most_pulls import most_of_edition
-from benchapp.planning.remaining import pulls_for
 from benchapp.recipe.model import Plate, Recipe
 from benchapp.recipe.plate_lives import (
     LOOK_FOR,
@@ -153,6 +152,6 @@ def cannot_be(register: Register, recipe: Recipe, wanted: int | None) -> tuple[s
         out.append(only_proof_words(recipe.print.title, gone))
     elif wanted is not None:
         most = most_of_edition(register, recipe)
-        if most is not None and pulls_for(recipe, wanted) > most.pulls:
+        if most is not None and wanted > most.pulls:
             out.append(f"You want {wanted}, but {most.why}")
     return (*out, *paper_too_small(recipe))

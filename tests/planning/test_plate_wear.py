@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from pathlib import Path
 
@@ -136,3 +137,13 @@ def test_a_cancelled_plate_is_said_wherever_a_day_on_it_is_asked_for(
     assert main(["cancel-plate", "--print", "Thorn", "--how", "scored", "--yes"]) == 0
     capsys.readouterr()
     assert "The plate of Thorn is cancelled (scored" in run(capsys, *words)
+
+
+def test_by_lines_it_is_said_once_before_the_first_pull(
+        thorn: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the set-up card has on the screens; the lines after it say nothing of it."""
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n" * 6))
+    assert main(["run", "thorn", "--plain", "--wanted", "40"]) == 0
+    told = capsys.readouterr().out
+    assert told.count("Mind: You want 40, but 11 are left of the edition of 12\n") == 1
+    assert told.count("lose their velvet") == 1
