@@ -133,7 +133,7 @@ def is_blank(connection: sqlite3.Connection, path: Path) -> bool:
         return True
     if owner != APPLICATION_ID:
         raise BookForeign(
-            f"{path} belongs to another program and is no book of benchapp. It has not been "
+            f"{path} belongs to another program and is not a book of benchapp. It has not been "
             "touched. Name the right book with --book."
         )
     if version > latest_step():
@@ -182,8 +182,8 @@ def make_durable(connection: sqlite3.Connection, path: Path) -> str:
         if _answer(connection, "journal_mode", "truncate") != "truncate":
             raise BookDisk(_not_taken(path, "journal_mode"))
         notice = (
-            f"This disk allows no write-ahead log, so the book {path.name} is written in the "
-            "slower way. Everything is kept as surely; a local disk would be quicker."
+            f"This disk does not support a write-ahead log, so writing to {path.name} is slower. "
+            "Everything is just as safe; a local disk is faster."
         )
     _set(connection, path, "synchronous", _FULL)
     if sys.platform == "darwin":

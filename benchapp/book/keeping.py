@@ -34,12 +34,12 @@ _SHORT_LOG: Final = 32
 
 #: Short, as it stands over the work; the rest is told when the book is left.
 _GO_ON: Final = (
-    "The book is damaged: nothing more is written in it. Go on with your day: it is kept in "
+    "The book is damaged: benchapp writes nothing more in it. Go on with your day: it is kept in "
     "another file. When you leave, benchapp says what to do."
 )
 
 _LET_GO: Final = (
-    "The disk is full. The reserve beside the book was let go of and is enough for today; free "
+    "The disk is full. benchapp has freed its reserve, which is enough for today. Free "
     "some space before the next session."
 )
 
@@ -84,8 +84,8 @@ class FallbackWriter:
         if self.trusted and self.spill.files and self.spill.pending:
             places = ", ".join(map(str, self.spill.files))
             waiting = [
-                f"The book cannot be written ({self._why}). What happens is kept in {places} and "
-                "goes into the book as soon as it can be written, at the latest at the next start."
+                f"The book cannot be written ({self._why}). What happens now is in {places}. It "
+                "goes into the book when benchapp can write it, or at the next start."
             ]
         return "\n".join([*self.notices, *waiting])
 
@@ -106,8 +106,8 @@ class FallbackWriter:
         files = f" What happened since is in {', '.join(map(str, self.spill.files))}." if (
             self.spill.files) else ""
         return (
-            f"The book {self.spill.book} is damaged, so it was not written any more.{files} First "
-            "save what can be read: benchapp export --private --jsonl FILE. Then restore a "
+            f"The book {self.spill.book} is damaged, so benchapp stopped writing in it.{files} "
+            "First save what can be read: benchapp export --private --jsonl FILE. Then restore a "
             f"backup: benchapp book restore FILE. What is wrong: {self._why}"
         )
 

@@ -61,7 +61,7 @@ class WriterLock:
         try:
             self._descriptor = os.open(self.path, os.O_RDWR | os.O_CREAT, 0o600)
         except OSError as error:
-            raise disk_error(error, self.path, "taking the book to write in") from error
+            raise disk_error(error, self.path, "opening the book for writing") from error
         try:
             _take_soon(self._descriptor)
         except OSError as error:
@@ -74,7 +74,7 @@ class WriterLock:
                 ) from error
             if error.errno in _NO_LOCKS:
                 raise BookDisk(
-                    f"{path.parent} is on a disk that keeps no locks ({error.strerror}), so two "
+                    f"{path.parent} is on a disk without file locks ({error.strerror}), so two "
                     "programs could write in one book. Move the book to a disk of this machine: "
                     "set BENCHAPP_HOME to a folder there, or name the book with --book."
                 ) from error

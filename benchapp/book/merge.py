@@ -154,9 +154,9 @@ def _fits(entry: Entry, before: tuple[int, str], origin: str, row: int, place: i
     except Unwritable as wrong:
         raise Unfit(place, f"{wrong}; a later version may have written it") from None
     if entry_digest(sha256, entry) != entry.sha256:
-        raise Unfit(place, "it is not what was written, or the entry before it is not")
+        raise Unfit(place, "it was changed since, or the entry before it was")
     if (strange := bodies.find_wrong_field(entry)) is not None:
-        raise Unfit(place, f"{strange}; no book of ours has this")
+        raise Unfit(place, f"{strange}; no book of benchapp has this")
     if entry.id.rpartition(":")[0] == origin and sequence_of(entry) != row:
         raise Unfit(place, "this book itself wrote it and no longer has it; restore "
                            "a newer copy of the book instead: benchapp book restore FILE")
@@ -169,15 +169,16 @@ def _is_of_a_day(connection: sqlite3.Connection, heads: Mapping[str, tuple[int, 
     """What one book tells of another's session was written there, and the session is here."""
     day = told_of(entry.stream)
     if entry.id.rpartition(":")[0] != entry.stream.rpartition("@")[2]:
-        raise Unfit(place, f"{entry.stream} is written by another book than wrote this")
+        raise Unfit(place, f"another book than this one writes {entry.stream}")
     if day not in heads and stream_head(connection, day)[0] == 0:
-        raise Unfit(place, f"it tells of {day}, which is neither in the book nor before it")
+        raise Unfit(place, f"it is about {day}, which is missing in the book and before it")
 
 
 def _apart(entry: Entry, position: int) -> str:
     if entry.position <= position:
-        return f"{entry.stream} went on in this book and in that one; they cannot be joined"
-    return f"what comes before it in {entry.stream} is missing"
+        return (f"{entry.stream} was continued in this book and in that one; "
+                "benchapp cannot join them")
+    return f"the entries before it in {entry.stream} are missing"
 
 
 def _readable(draft: Draft, place: int) -> None:

@@ -107,8 +107,8 @@ class Book(BookReader):
             raise BookDamaged(emptied_text(path))
         if blank and not (write and create):
             raise NoBook(
-                f"There is no book at {path} yet. It is made when a first session is opened with "
-                "benchapp run; or name another with --book."
+                f"There is no book at {path} yet. Open a first session to make it: "
+                "benchapp run. Or name another book with --book."
             )
         if not write:
             return cls(Database.reading(path, fault, whole=whole), None, StreamEnds(""), None)

@@ -105,7 +105,7 @@ def _chains(rows: Iterable[Row], pause: Callable[[], None] | None) -> list[str]:
             position = row[2]
         elif not is_as_written(row, before):
             what = ("cannot be read" if not can_be_read(row) else
-                    "is not what was written, or the entry before it is not")
+                    "was changed since, or the entry before it was")
             found.append(f"{stream}: entry {position} ({row[0]}) {what}")
         before = row[12]
     return found

@@ -86,7 +86,7 @@ class Caller:
                 self._wishes.append((Sound(kind, phrase), instead))
             else:
                 self._refused.append(
-                    Trouble("a phrase", "refused", f"A phrase is not said: {why}.")
+                    Trouble("a phrase", "refused", f"benchapp did not speak a phrase: {why}.")
                 )
         self._wake.set()
 

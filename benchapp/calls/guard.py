@@ -246,9 +246,9 @@ def _afterwards(status: int, word: bytes, terminal: Terminal, how_to_go_on: str 
     if word != _ENDED_ITSELF:
         terminal.restore()
         terminal.say(sanitize(word.decode("utf-8", "replace"), newlines=True).replace("\n", "\r\n"))
-    kept = ("nothing of it was to be kept." if how_to_go_on is None else
+    kept = ("a rehearsal keeps nothing." if how_to_go_on is None else
             f"what was done is in the book. Go on with: {how_to_go_on}")  # fmt: skip
-    terminal.say(f"The screen was ended ({_why(code)}); {kept}\r\n")
+    terminal.say(f"The screen ended ({_why(code)}); {kept}\r\n")
     return code if code >= 0 else _BY_SIGNAL - code
 
 

@@ -22,9 +22,9 @@ def why_not_spoken(text: str) -> str | None:
     command by others; so it stops here, whatever let it in before.
     """
     if not text.strip():
-        return "there is nothing to say"
+        return "it is empty"
     if len(text) > LONGEST:
-        return f"it is longer than {LONGEST} characters; say it shorter"
+        return f"it is longer than {LONGEST} characters; make it shorter"
     return why_refused(text)
 
 

@@ -145,7 +145,8 @@ class BellPlayer:
     def _notice(self) -> None:
         if not self._told:
             self._told = True
-            self._new.append(Trouble("the bell", "hung", "The terminal takes no bell just now."))
+            self._new.append(Trouble(
+                "the bell", "hung", "The terminal's bell does not work just now."))
 
 
 class Ringing:

@@ -71,7 +71,7 @@ class SystemPlayer:
             ways = self._file_ways(file, pattern_ms(piece.kind) + _TONE_SPARE_MS)
             return PlayerChain(ways, lambda: self._last.start(piece), self._failed)
         if (why := why_not_spoken(piece.text)) is not None:
-            self._notice(Trouble("a phrase", "refused", f"A phrase is not said: {why}."))
+            self._notice(Trouble("a phrase", "refused", f"benchapp did not speak a phrase: {why}."))
             return PlayedPiece()
         return self._speak(piece)
 
@@ -152,7 +152,8 @@ class SystemPlayer:
 
     def _failed(self, name: str, ended: Ending, said: str) -> None:
         self._resting[name] = _REST
-        text = f"{name} made no sound: {said}. Other ways are used; `benchapp calls` tries each."
+        text = (f"{name} made no sound: {said}. "
+                "benchapp uses another way; `benchapp calls` tries each.")
         self._notice(Trouble(name, "hung" if ended == "hung" else "failed", text))
 
     def _notice(self, trouble: Trouble) -> None:

@@ -77,7 +77,7 @@ def rebuild_from_mirror(folder: Path, into: Path) -> Rebuilt:
             continue
         streams[stream] = lines
     for stream in [x for x in streams if is_said(x) and told_of(x) not in streams]:
-        told.left_out.append(f"{stream} tells of {told_of(stream)}, which is not there. "
+        told.left_out.append(f"{stream} is about {told_of(stream)}, which is missing. "
                              "It is left out")
         del streams[stream]
     if not streams:
@@ -103,7 +103,7 @@ def _whole(path: Path, number: int, told: Rebuilt) -> tuple[str, list[_Line]]:
             try:
                 (entry,) = jsonl.read_lines([line])
             except (jsonl.NotOurs, ValueError):
-                why = "is not an entry"
+                why = "this is not an entry"
                 break
             stream = stream or entry.stream
             why = _broken(entry, stream, len(found) + 1, before)
@@ -129,7 +129,7 @@ def _broken(entry: Entry, stream: str, position: int, before: str) -> str:
     with suppress(ValueError):
         if entry_digest(before, entry) == entry.sha256:
             return ""
-    return "it is not what was written, or the entry before it is not"
+    return "it was changed since, or the entry before it was"
 
 
 def _origin(streams: dict[str, list[_Line]], mirrored: Mirrored | None) -> str | None:

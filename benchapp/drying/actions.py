@@ -170,7 +170,7 @@ def decide_boards(boards: Boards, action: Action, now: Moment, hours: Hours = US
     if not isinstance(action, Begin):
         stack = boards.stacks.get(action.stack)
         if stack is None:
-            return Refusal("No such stack", "the command boards lists those there are",
+            return Refusal("There is no such stack", "list the stacks: benchapp boards",
                            rule="stack")
         if stack.down is not None:
             return Refusal(f"{stack.name} was taken down", "begin another stack", rule="down")
@@ -182,7 +182,7 @@ def _begin(page: StackContext, action: Begin) -> Refusal | None:
     if wrong is not None or not action.name.strip():
         return Refusal(f"The name of the stack: {wrong or 'empty'}", "type it again", rule="text")
     if action.stack in page.state.stacks:
-        return Refusal(f"A stack {action.name} is there already", "lay sheets on it", rule="stack")
+        return Refusal(f"There is a stack {action.name} already", "lay sheets on it", rule="stack")
     page.emit_final(stack_stream(action.stack), StackBegun(
         stack=action.stack, name=action.name.strip(), drying=tuple(
             {"do": d.do, "after_ms": d.after_ms, "every_ms": d.every_ms, "for_ms": d.for_ms}
@@ -194,11 +194,11 @@ def _lay(page: StackContext, action: Lay) -> Refusal | None:
     if not action.sheets:
         return Refusal("No sheet is named", HOW_TO_NAME, rule="sheet")
     if len({sheet for sheet, _ in action.sheets}) < len(action.sheets):
-        return Refusal("One sheet is named twice", "lay it once", rule="sheet")
+        return Refusal("One sheet is named twice", "name it once", rule="sheet")
     where = {x.sheet: other for other in page.state.up for x in other.sheets}
     for sheet, mark in action.sheets:
         if sheet in where:
-            return Refusal(f"{mark} lies in {where[sheet].name} already",
+            return Refusal(f"{mark} is already in {where[sheet].name}",
                            "lift it there first", rule="sheet")
     for sheet, mark in action.sheets:
         page.emit(SheetLaid(stack=page.id, sheet=sheet, mark=mark, over=page.over))
@@ -215,7 +215,7 @@ def _lift(page: StackContext, action: Lift) -> Refusal | None:
 def _lies(s: Stack, sheet: str) -> Refusal | None:
     if any(x.sheet == sheet for x in s.sheets):
         return None
-    return Refusal(f"That sheet does not lie in {s.name}", "name one that does", rule="sheet")
+    return Refusal(f"That sheet is not in {s.name}", "name one that does", rule="sheet")
 
 
 def _change(page: StackContext, action: Changed) -> Refusal | None:
@@ -235,7 +235,7 @@ def _change(page: StackContext, action: Changed) -> Refusal | None:
 def _skip(page: StackContext, action: SkipChange) -> Refusal | None:
     wrong = why_refused(action.why)
     if wrong is not None or not action.why.strip():
-        return Refusal(wrong or "A change that is left needs a reason", "say why", rule="reason")
+        return Refusal(wrong or "A skipped change needs a reason", "say why", rule="reason")
     meant = _meant(page, action)
     if isinstance(meant, Refusal):
         return meant
@@ -258,7 +258,7 @@ def _meant(page: StackContext, action: Changed | SkipChange) -> tuple[StackChang
     open_ = unanswered_changes(page.s, page.hours)
     if action.index is not None and action.nth is not None:
         named = tuple(c for c in open_ if (c.index, c.nth) == (action.index, action.nth))
-        return named or Refusal("That change is not waiting",
+        return named or Refusal("That change is not due any more",
                                 "look at the list again", rule="change")
     at = wall_time(page.now)
     due = tuple(c for c in open_ if c.at <= at)
@@ -266,7 +266,7 @@ def _meant(page: StackContext, action: Changed | SkipChange) -> tuple[StackChang
         return due
     return Refusal(f"No change is due for {page.s.name}",
                    f"next: {open_[0].do}, {open_[0].at:%Y-%m-%d %H:%M}" if open_
-                   else "its list is done", rule="change")
+                   else "all its changes are done", rule="change")
 
 
 def _before(page: StackContext, last: Mapping[int, StackChange]) -> tuple[StackChange, ...]:
@@ -277,16 +277,17 @@ def _before(page: StackContext, last: Mapping[int, StackChange]) -> tuple[StackC
 
 def _weight(page: StackContext, action: Weight) -> Refusal | None:
     if action.grams is not None and not 0 < action.grams <= MOST_GRAMS:
-        return Refusal(f"{action.grams} g is no weight for boards", "such as 12 kg", rule="count")
+        return Refusal(f"{action.grams} g is not a weight for boards", "such as 12 kg",
+                       rule="count")
     if action.grams == page.s.grams:
-        return Refusal("That is what lies on it already", "there is nothing to do", rule="already")
+        return Refusal("That weight is on it already", "there is nothing to do", rule="already")
     page.emit(StackWeighted(stack=page.id, grams=action.grams, over=page.over))
     return None
 
 
 def _weigh(page: StackContext, action: Weigh) -> Refusal | None:
     if not (0 < action.mg <= MOST_MG and 0 < action.step_mg <= action.mg):
-        return Refusal("That is no mass of a sheet", "such as 98.4 g", rule="count")
+        return Refusal("That is not the weight of a sheet", "such as 98.4 g", rule="count")
     refusal = _lies(page.s, action.sheet)
     if refusal is None:
         page.emit(SheetWeighed(stack=page.id, sheet=action.sheet, mg=action.mg,

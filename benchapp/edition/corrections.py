@@ -81,7 +81,7 @@ NOT_SETTLED: Final = Wrong("not settled", "the clash is not settled", grave=True
 NO_SUCH: Final = Wrong("no such sheet", "there is no such sheet: its line on paper was a mistake",
                        grave=True)
 PLACE: Final = Wrong("place", "it is somewhere else, and never was where the book says", "place")
-SINCE: Final = Wrong("since", "it is there since another day", "day")
+SINCE: Final = Wrong("since", "it has been there since another day", "day")
 DUE: Final = Wrong("due", "it is due back on another day", "day")
 TERMS: Final = Wrong("terms", "the terms are different", "words")
 TO: Final = Wrong("to", "somebody else has it", "words")

@@ -55,7 +55,7 @@ def decide_edition(register: Register, action: a.Action, now: Moment) -> Decisio
     page = _context(register, action, now)
     if not isinstance(action, a.Declare) and not register.knows(action.print):
         return Refusal(f"No print {action.print} is in the book",
-                       "the command edition lists those there are", rule="print")
+                       "list the prints: benchapp edition", rule="print")
     return page.decision(_RULES[type(action)].decide(page, action))
 
 
@@ -112,7 +112,7 @@ def reason_to_keep_pull(register: Register, sheet: str) -> str | None:
             if h.claims:
                 return f"it is {label_text(e, h.claims[0])} of {e.title or e.id}"
             if h.destroyed or h.signed or h.places:
-                return f"it stands in the register of {e.title or e.id}"
+                return f"it is in the register of {e.title or e.id}"
     return None
 
 

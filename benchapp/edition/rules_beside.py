@@ -12,9 +12,9 @@ from benchapp.events.edition import PlatesShared
 def share_plates(page: EditionContext, action: a.SharePlates) -> Refusal | None:
     """The plates it shares with the edition beside it."""
     if page.e.sibling is None:
-        return Refusal("No other edition is beside this one",
+        return Refusal("This edition has no other edition beside it",
                        "say which with --beside PRINT", rule="sibling")
-    refusal = next((r for p in action.plates if (r := check_text(p, "Which plate", "name it"))),
+    refusal = next((r for p in action.plates if (r := check_text(p, "The plate", "name it"))),
                    None)
     if refusal is None and [x for _, x in page.e.sharing] == [frozenset(action.plates)]:
         return Refusal("The book already says that", "there is nothing to do", rule="already")

@@ -250,7 +250,7 @@ def _in_doubt(h: Holding, action: a.CorrectPlace) -> Refusal | None:
         return _nowhere(h)
     if h.astray and "place" not in action.said:
         return Refusal(f"Books differ on where {sheet_words(h)} is",
-                       f"say that first: {correct_command(h, 'place PLACE')}", rule="place")
+                       f"correct that first: {correct_command(h, 'place PLACE')}", rule="place")
     return None
 
 
@@ -278,9 +278,9 @@ def _place(place: str | None) -> Refusal | None:
 def _of_a_gallery(h: Holding, so: Mapping[str, str | None]) -> Refusal | None:
     due, since = so["due"], so["day"]
     if so["place"] != "gallery" and (due is not None or so["terms"] is not None):
-        return Refusal(f"{sheet_words(h)} is {place_word(so['place'] or '')}: only one with "
+        return Refusal(f"{sheet_words(h)} is {place_word(so['place'] or '')}: only a sheet with "
                        "a gallery has terms and is due back",
-                       f"say that first: {correct_command(h, 'place gallery')}", rule="due")
+                       f"correct that first: {correct_command(h, 'place gallery')}", rule="due")
     refusal = check_day(due)
     if refusal is None and due is not None and since is not None and due < since:
         return Refusal(f"Due back on {session_day_words(due)}, before it went on "
@@ -310,11 +310,11 @@ def correct_words(page: EditionContext, action: a.CorrectWords) -> Refusal | Non
         return _nowhere(h)
     if not proof and h.astray:
         return Refusal(f"Books differ on where {sheet_words(h)} is",
-                       f"say that first: {correct_command(h, 'place PLACE')}", rule="place")
+                       f"correct that first: {correct_command(h, 'place PLACE')}", rule="place")
     if (stay is not None and stay.place not in OUT and action.said.get("to", "").strip()
             and not h.words_at(stay).get("to")):
-        return Refusal(f"{sheet_words(h)} is {place_word(stay.place)}, so nobody is "
-                       "recorded as having it", "if it is out, say where: benchapp where-is "
+        return Refusal(f"{sheet_words(h)} is {place_word(stay.place)}, so the book "
+                       "names nobody who has it", "if it is out, say where: benchapp where-is "
                        "SHEET --now PLACE --to WHO", rule="place")
     actions = h.gave if stay is None or proof else {stay.action}
     was = h.words if stay is None or proof else h.words_at(stay)

@@ -22,7 +22,7 @@ from benchapp.events.edition import EditionCutShort
 def cut_short(page: EditionContext, action: a.CutEdition) -> Refusal | None:
     """It ends at a number, or goes on after all; said again, the later word counts."""
     e = page.e
-    refusal = check_text(action.why, "Why the edition ends early",
+    refusal = check_text(action.why, "The reason the edition ends early",
                          "say why") or check_size_agreed(e)
     if refusal is None:
         refusal = _goes_on(e) if action.size is None else _ends(e, action.size, action.why)

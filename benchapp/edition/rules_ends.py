@@ -37,7 +37,8 @@ MOST_PULLS = 1_000_000
 def void(page: EditionContext, action: a.VoidNumber) -> Refusal | None:
     """A number that is never used, or never again; the sheet that bears it is named."""
     e = page.e
-    refusal = check_size_known(e) or check_text(action.why, "Why the number is void", "say why")
+    refusal = check_size_known(e) or check_text(
+        action.why, "The reason for the void number", "say why")
     if refusal is not None:
         return refusal
     words = number_words(e, action.number)
@@ -57,7 +58,7 @@ def void(page: EditionContext, action: a.VoidNumber) -> Refusal | None:
         highest = MOST if e.size is None else e.size
         if not 1 <= action.number <= highest:
             return Refusal(f"{action.number} is not between 1 and {highest}",
-                           "name a number of the edition", rule="size")
+                           "name a number in that range", rule="size")
         if e.size is not None and used_up(e) >= e.size:
             return Refusal(f"The edition of {e.size} is full: proofs inside it take the "
                            "rest", "there is nothing to do", rule="total")
@@ -72,7 +73,7 @@ def destroy(page: EditionContext, action: a.Destroy) -> Refusal | None:
     h = require_sheet(page, action.sheet)
     if isinstance(h, Refusal):
         return h
-    refusal = check_text(action.why, f"Why {sheet_words(h)} is destroyed", "say why")
+    refusal = check_text(action.why, f"The reason {sheet_words(h)} was destroyed", "say why")
     if refusal is not None:
         return refusal
     page.emit(SheetDestroyed(**page.over(h, (*h.over, *twins_of(page.e, h))),
@@ -82,12 +83,12 @@ def destroy(page: EditionContext, action: a.Destroy) -> Refusal | None:
 
 def cancel_plate(page: EditionContext, action: a.CancelPlate) -> Refusal | None:
     """Records that it has been done; nothing but one proof comes after."""
-    refusal = check_text(action.how, "How the plate was cancelled", "say how") or check_day(
+    refusal = check_text(action.how, "The way the plate was cancelled", "say how") or check_day(
         action.day) or check_past_day(page, action.day) or _before_any_pull(page, action)
     if refusal is not None:
         return refusal
     for plate in action.plates:
-        refusal = refusal or check_text(plate, "Which plate", "name it")
+        refusal = refusal or check_text(plate, "The plate", "name it")
     if refusal is not None:
         return refusal
     done = next((c for c in recorded_cancellings(page.state, page.id)
@@ -113,13 +114,13 @@ def _before_any_pull(page: EditionContext, action: a.CancelPlate) -> Refusal | N
 
 def tell_plate(page: EditionContext, action: a.TellPlate) -> Refusal | None:
     """Its state (steel-faced, re-ground), and what it gave before there was this book."""
-    refusal = check_text(action.plate, "Which plate", "name it") or check_optional_text(
+    refusal = check_text(action.plate, "The plate", "name it") or check_optional_text(
         action.state, "The state of the plate")
     if refusal is not None:
         return refusal
     if action.state is None and action.before is None:
-        return Refusal(f"Of the plate {action.plate} nothing is said",
-                       "say its state, or how many it gave before", rule="nothing")
+        return Refusal(f"You gave nothing about the plate {action.plate}",
+                       "give its state, or how many it gave before", rule="nothing")
     if action.before is not None and not 0 <= action.before <= MOST_PULLS:
         return Refusal(f"{action.before} is not a number of impressions",
                        f"from 0 to {MOST_PULLS}", rule="count")

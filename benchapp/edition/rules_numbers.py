@@ -129,7 +129,7 @@ def _give(page: EditionContext, h: Holding, wanted: int | None) -> Refusal | Non
     e = page.e
     number = taken_numbers(e).next if wanted is None else wanted
     if number is None:
-        return Refusal(f"No number comes after the highest of {e.size}", _free(e), rule="size")
+        return Refusal(f"There is no number after the highest of {e.size}", _free(e), rule="size")
     refusal = check_number_free(e, number) or room_inside(e, 1)
     if refusal is not None:
         return refusal
@@ -143,8 +143,8 @@ def room_inside(e: Edition, more: int) -> Refusal | None:
         return None
     kinds = ", ".join(counted_kinds(e))
     return Refusal(f"The edition of {e.size} is full" + (
- f": {kinds} count inside it" if kinds else ""), "nothing is raised; a second edition "
- "names this one", rule="total")
+ f": {kinds} count inside it" if kinds else ""), "you cannot raise it; declare a second "
+ "edition with --beside and this one", rule="total")
 
 
 def check_number_free(e: Edition, number: int) -> Refusal | None:
@@ -188,9 +188,10 @@ def _free(e: Edition) -> str:
 
 def give_proof(page: EditionContext, action: a.GiveProof) -> Refusal | None:
     """A sheet is kept as a proof; caps warn, and do not refuse."""
-    refusal = (_proof_kind(page.e, action.kind) or check_optional_text(action.by, "Who passed it")
-               or check_optional_text(action.whose, "Whose proof it is")
-               or check_optional_text(action.instead, "Why the BAT is replaced"))
+    refusal = (_proof_kind(page.e, action.kind)
+               or check_optional_text(action.by, "The person who passed it")
+               or check_optional_text(action.whose, "The owner of the proof")
+               or check_optional_text(action.instead, "The reason to replace the BAT"))
     if refusal is not None:
         return refusal
     if action.instead is not None and action.kind != BAT:
@@ -226,9 +227,9 @@ def _proof_kind(e: Edition, kind: str) -> Refusal | None:
     if kind in KINDS_OF_PROOF or kind in e.caps:
         return None
     if kind == NUMBERED:
-        return Refusal("A number of the edition is no proof", "number the sheet", rule="kind")
+        return Refusal("A number of the edition is not a proof", "number the sheet", rule="kind")
     if kind in AT_THE_PRESS:
-        return Refusal(f"{kind} is said at the press", "say what the pull was for", rule="kind")
+        return Refusal(f"You set {kind} at the press", "say what the pull was for", rule="kind")
     return Refusal(f"{kind} is not a kind of proof",
                    "write " + ", ".join((*KINDS_OF_PROOF, *(k for k in e.caps
                                                             if k not in KINDS_OF_PROOF))),
@@ -261,7 +262,7 @@ def proof_unused(page: EditionContext, kind: str, number: int | None) -> Refusal
                            other_bat(other) if kind == BAT else "take that back first",
                            rule="single")
     if number is not None and kind in WITHOUT_NUMBER:
-        return Refusal(f"A {kind} bears no number", "leave the number out", rule="kind")
+        return Refusal(f"A {kind} has no number", "leave the number out", rule="kind")
     if number is not None and not 1 <= number <= MOST:
         return Refusal(f"{number} is not a number of a proof", f"from 1 to {MOST}", rule="count")
     borne = number_bearers(e, kind, number) if number is not None else ()
@@ -279,7 +280,7 @@ def number_back(page: EditionContext, action: a.TakeNumberBack) -> Refusal | Non
         return h
     if h.bears is None:
         return Refusal(f"{sheet_words(h)} has no number and no kind yet",
-                       "nothing is to be taken back", rule="nothing")
+                       "there is no number to take back", rule="nothing")
     return let_go(page, h)
 
 
@@ -317,7 +318,7 @@ def _signable(page: EditionContext, h: Holding) -> Refusal | None:
         return Refusal(f"Books differ on {sheet_words(h)}",
                        f"look at the sheet, then {correct_command(h, 'number N')}", rule="clash")
     if is_void(e, h) and h.bears is not None:
-        return Refusal(f"{sheet_words(h)} bears {label_text(e, h.bears)}, which is void",
+        return Refusal(f"{sheet_words(h)} has {label_text(e, h.bears)}, which is void",
                        "give it another number first", rule="void")
     if h.bears is not None:
         return check_size_agreed(e) if h.bears.kind == NUMBERED else None

@@ -79,7 +79,8 @@ def _refused(page: EditionContext, line: a.Recalled, place: int, before: Refusal
 
 def _line(page: EditionContext, line: a.Recalled) -> Refusal | None:
     refusal = (check_text(line.paper, "The old paper", "say what it is")
-               or check_optional_text(line.destroyed, "Why it was destroyed") or check_day(line.due)
+               or check_optional_text(line.destroyed, "The reason it was destroyed")
+               or check_day(line.due)
                or all_words(line.words) or _place(line) or _what(page, line))
     if refusal is not None:
         return refusal
@@ -124,8 +125,8 @@ def _what(page: EditionContext, line: a.Recalled) -> Refusal | None:
     e = page.e
     if line.kind == NUMBERED:
         if line.number is None:
-            return Refusal("The number is not said",
-                           "say which of the edition it is", rule="number")
+            return Refusal("The number is missing",
+                           "write its number of the edition", rule="number")
         return _total(line, e.size) or check_number_free(e, line.number) or room_inside(e, 1)
     cap = e.caps.get(line.kind)
     return (known_kind(e, line.kind) or _total(line, None if cap is None else cap.cap)
@@ -154,7 +155,7 @@ def _over_cap(page: EditionContext, line: a.Recalled) -> Refusal | None:
     if max(given, line.number or 0) <= cap.cap:
         return None
     words = label_text(page.e, SheetLabel(line.kind, line.number, line.of))
-    return Refusal(f"{words} is more than the {cap.cap} of its kind that were declared",
+    return Refusal(f"{words} is more than the {cap.cap} you declared of its kind",
                    f"declare them first, such as --proof {line.kind}={given}, or leave it "
                    "out", rule="cap")
 
@@ -168,7 +169,7 @@ def known_kind(e: Edition, kind: str) -> Refusal | None:
 
 def settle(page: EditionContext, action: a.Settle) -> Refusal | None:
     """A clash stays as it is, with the reason; of two sizes one is the true one."""
-    refusal = check_text(action.why, "Why it stays as it is", "say why")
+    refusal = check_text(action.why, "The reason to leave it as it is", "say why")
     if refusal is not None:
         return refusal
     clash = next((c for c in unsettled_clashes(page.state, page.id) if c.key == action.clash),

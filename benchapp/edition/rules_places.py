@@ -86,7 +86,7 @@ def take_in(page: EditionContext, action: a.TakeIn) -> Refusal | None:
         return refusal
     if h.place is None or (h.place.place in IN_STUDIO and not h.astray):
         return Refusal(f"{sheet_words(h)} has not left the studio",
-                       "say where it lies now instead", rule="place")
+                       "say where it is now instead", rule="place")
     page.emit(SheetCameBack(**page.over(h, h.all_told), place=action.place, day=action.day))
     page.tell(h.sheet, action.words)
     return None
@@ -110,7 +110,7 @@ def put(page: EditionContext, action: a.Put) -> Refusal | None:
     if refusal is not None:
         return refusal
     if h.place is not None and h.place.place == action.place and not h.astray:
-        return Refusal(f"{sheet_words(h)} is said to be there already"
+        return Refusal(f"{sheet_words(h)} is recorded there already"
                        if action.place != LOST else f"{sheet_words(h)} is lost already",
                        "there is nothing to do", rule="already")
     if action.place != LOST and not h.astray and h.place is not None and (

@@ -38,7 +38,7 @@ def declare(page: EditionContext, action: a.Declare) -> Refusal | None:
     """The size and the proofs; again only before the first signature."""
     refusal = (check_text(action.title, "The title of the print", "say it")
                or check_text(action.artist, "The artist", "say who")
-               or check_optional_text(action.relation, "How the two editions belong together")
+               or check_optional_text(action.relation, "The relation of the two editions")
                or _size(action) or _caps(page.e, action) or _beside(page, action)
                or _again(page, action))
     if refusal is not None:
@@ -60,7 +60,7 @@ def _size(action: a.Declare) -> Refusal | None:
         return None if action.size is None else Refusal(
             "An open edition has no size", "leave the size out, or say limited", rule="size")
     if action.size is None:
-        return Refusal("The size of the edition is not said",
+        return Refusal("The size of the edition is missing",
                        "say how many, or that it is open", rule="size")
     if action.roman and action.size > HIGHEST:
         return Refusal(f"There is no Roman numeral above {HIGHEST}",
@@ -127,10 +127,11 @@ def _again(page: EditionContext, action: a.Declare) -> Refusal | None:
                        rule="clash") if e.differing else fixed
     if first_cancelling(page.state, page.id) is not None:
         return Refusal("The plate was cancelled: the edition can't change any more",
-                       "a size too large is lowered as a short edition", rule="cancelled")
+                       "to lower a size that is too large, make it a short edition",
+                       rule="cancelled")
     if action.size is not None and e.size is not None and action.size < e.size:
         return Refusal(f"{action.size} is fewer than the {e.size} declared",
-                       "lower it as a short edition, with the reason", rule="lower")
+                       "make it a short edition, with the reason", rule="lower")
     return check_size_agreed(e) or _holds(e, action)
 
 
@@ -166,11 +167,12 @@ def _as_signed(e: Edition, action: a.Declare) -> bool:
 def _holds(e: Edition, action: a.Declare) -> Refusal | None:
     highest = max(numbers_of(e), default=0)
     if action.size is not None and highest > action.size:
-        return Refusal(f"{highest} is given already", f"declare {highest} or more", rule="size")
+        return Refusal(f"Number {highest} is given already", f"declare {highest} or more",
+                       rule="size")
     within = [k for k, c in action.caps.items() if c.inside]
     used = used_up(replace(e, caps=action.caps), action.size)
     if action.size is not None and within and used > action.size:
-        return Refusal(f"{used} numbers and proofs inside the total are there already",
+        return Refusal(f"{used} numbers and proofs inside the total exist already",
                        f"declare {used} or more, or count proofs outside", rule="size")
     return None
 
@@ -179,7 +181,7 @@ def check_size_agreed(e: Edition) -> Refusal | None:
     """Nothing rests on a size that two books say differently."""
     if not e.sizes:
         return None
-    return Refusal(f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
+    return Refusal(f"Books differ on the size of the edition: {sizes_words(e.sizes)}",
                    "enter the true size first: --size N --settle WORDS", rule="clash")
 
 
@@ -196,7 +198,7 @@ def fixed_by(e: Edition) -> Refusal | None:
                         and h.bears is not None and fixes_size(h.bears.kind)), None)
         return None if perhaps is None else signature_unknown(perhaps)
     which = label_text(e, first.bears) + ("" if first.papers else f", {sheet_words(first)},")
-    return Refusal(f"{which} is signed: nothing is raised or lowered after the first "
+    return Refusal(f"{which} is signed: the size is fixed after the first "
                    "signature", "declare a second edition, with --beside and this one",
                    rule="signed")
 
@@ -204,7 +206,7 @@ def fixed_by(e: Edition) -> Refusal | None:
 def lower(page: EditionContext, action: a.Lower) -> Refusal | None:
     """A short edition: the plate failed, or fewer are wanted."""
     e = page.e
-    refusal = (check_text(action.why, "Why it is a short edition",
+    refusal = (check_text(action.why, "The reason for the short edition",
                           "say why") or check_size_agreed(e)
                or check_count(action.size, "impressions in an edition"))
     if refusal is not None:
@@ -222,7 +224,7 @@ def lower(page: EditionContext, action: a.Lower) -> Refusal | None:
     least = max(max(numbers_of(e), default=0), used_up(e, action.size), _inside(e.caps))
     if action.size < least:
         what = "numbers and proofs inside" if counted_kinds(e) else "numbers"
-        return Refusal(f"{least} are needed for the {what} there are",
+        return Refusal(f"The {what} already take {least}",
                        f"lower it to {least} or more, or take numbers back first", rule="size")
     page.emit(EditionLowered(print=page.id, size=action.size, was=e.size, why=action.why.strip(),
                              over=tuple(entry for entry, _ in e.says)))

@@ -37,7 +37,8 @@ def bat_again(page: EditionContext, action: a.GiveProof) -> Refusal | None:
     h = require_sheet(page, action.sheet)
     if isinstance(h, Refusal):
         return h
-    refusal = check_text(action.instead, "Why it is the BAT again", 'say why: --replace "WHY"')
+    refusal = check_text(action.instead, "The reason it is the BAT again",
+                         'say why: --replace "WHY"')
     if refusal is not None or action.instead is None:
         return refusal
     if bat_sheets(page.e):
@@ -57,7 +58,7 @@ def name_standard(page: EditionContext, action: a.NameStandard) -> Refusal | Non
     e = page.e
     said = {sheet for _, sheet in e.standards} or {None}
     if said == {action.sheet}:
-        return Refusal("That is the standard already" if action.sheet else
+        return Refusal("It is the standard already" if action.sheet else
                        "No standard is named", "there is nothing to do", rule="already")
     if action.sheet is not None:
         h = require_sheet(page, action.sheet)
@@ -78,7 +79,7 @@ def _bat_at_hand(e: Edition, sheet: str) -> Refusal | None:
             bat.place is not None and bat.place.place not in IN_STUDIO):
         return None
     if bat.sheet == sheet:
-        return Refusal(f"{sheet_words(bat)} is the BAT: sheets are held against it",
+        return Refusal(f"{sheet_words(bat)} is the BAT: you compare sheets with it",
                        "there is nothing to do", rule="already")
-    return Refusal(f"The BAT is {sheet_words(bat)}: sheets are held against it",
+    return Refusal(f"The BAT is {sheet_words(bat)}: you compare sheets with it",
                    other_bat(bat), rule="single")

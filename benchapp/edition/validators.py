@@ -31,14 +31,14 @@ MOST: Final = 9_999
 def check_text(words: str | None, what: str, mend: str) -> Refusal | None:
     """Why these words are not taken: nothing is said, or a sign in them acts on a terminal."""
     if words is None or not words.strip():
-        return Refusal(f"{what} is not said", mend, rule="reason")
+        return Refusal(f"{what} is missing", mend, rule="reason")
     wrong = why_refused(words, newlines=True)
     return None if wrong is None else Refusal(f"{what}: {wrong}", "type it again", rule="text")
 
 
 def check_optional_text(words: str | None, what: str) -> Refusal | None:
     """The same of words that may be left out."""
-    return None if words is None else check_text(words, what, "leave it out, or say it")
+    return None if words is None else check_text(words, what, "write it, or leave it out")
 
 
 def all_words(words: Mapping[str, str]) -> Refusal | None:
@@ -54,7 +54,7 @@ def check_day(said: str | None) -> Refusal | None:
         known = date.fromisoformat(said).isoformat() == said  # 20260503 and 2026-W18-7 are not
     except ValueError:
         known = False
-    return None if known else Refusal(f"{said} is no day", "write it as 2026-05-03", rule="day")
+    return None if known else Refusal(f"{said} is not a day", "write it as 2026-05-03", rule="day")
 
 
 def check_event_day(page: EditionContext, said: str | None, h: Holding) -> Refusal | None:
@@ -127,8 +127,8 @@ def twins_of(e: Edition, h: Holding) -> tuple[str, ...]:
 
 def signature_unknown(h: Holding) -> Refusal:
     """What rests on whether a sheet is signed waits until somebody says so."""
-    return Refusal(f"It is not known whether {sheet_words(h)} is signed",
-                   f"say it first: {correct_command(h, 'signed')}, or "
+    return Refusal(f"Nobody has recorded whether {sheet_words(h)} is signed",
+                   f"record it first: {correct_command(h, 'signed')}, or "
                    f"{correct_command(h, 'not signed')}", rule="signed")
 
 
@@ -148,7 +148,7 @@ def _open(page: EditionContext, h: Holding) -> Refusal | None:
         return signature_unknown(h)
     if h.signed is not None:
         what = "" if h.bears is None or h.papers else f" as {label_text(page.e, h.bears)}"
-        return Refusal(f"{sheet_words(h)} is signed{what}; nothing signed changes",
+        return Refusal(f"{sheet_words(h)} is signed{what}; you cannot change it",
                        "if its pencil says something else: "
                        f"{correct_command(h, 'number N')}", rule="signed")
     for other in page.state.editions.values():

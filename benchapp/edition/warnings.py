@@ -46,7 +46,7 @@ def recipe_differences(e: Edition, size: int | None, caps: Mapping[str, Cap]) ->
     if size is not None and size != e.size:
         out.append(f"This recipe says an edition of {size}; it stays "
                    f"{'open' if e.size is None else e.size}")
-    out += [f"This recipe says {k} {c.cap}; declared is "
+    out += [f"This recipe says {k} {c.cap}; you declared "
             f"{e.caps[k].cap if k in e.caps else 'none'}"
             for k, c in caps.items() if e.caps.get(k) != c]
     return tuple(out)
@@ -133,9 +133,9 @@ def _cancel(register: Register, e: Edition, action: a.CancelPlate) -> list[str]:
                    f"{waiting} sheets are not sorted yet: they can still be numbered")
     free = () if e.size is None else taken_numbers(e).free
     if free and not waiting:
-        out.append(f"Numbers that were never given are void now: {runs_text(free)}")
+        out.append(f"These unused numbers are void now: {runs_text(free)}")
         if first_signature(e) is not None:
-            out.append("Say where the edition ends and why: --cut-short N --why WORDS")
+            out.append("Give the last number and the reason: --cut-short N --why WORDS")
     return out
 
 
@@ -143,7 +143,7 @@ def _hand_out(register: Register, e: Edition, action: a.HandOut) -> list[str]:
     h = e.holdings.get(action.sheet)
     if h is None or h.bears is None:
         return ["The sheet has no number and no kind"]
-    out = [] if h.signed else [f"It is not known whether {label_text(e, h.bears)} is signed"
+    out = [] if h.signed else [f"Nobody has recorded whether {label_text(e, h.bears)} is signed"
                                if h.perhaps_signed else f"{label_text(e, h.bears)} is not signed"]
     return [*out, f"{label_text(e, h.bears)} is void"] if is_void(e, h) else out
 

@@ -196,6 +196,6 @@ class ChangeFields(TypedDict):
 #: Kinds of proof, each with its cap.
 Caps: TypeAlias = Annotated[Mapping[str, CapFields], Rule(_are_caps, "proofs with their caps")]
 #: What a sheet bears.
-Label: TypeAlias = Annotated[LabelFields, Rule(_is_label, "what a sheet bears")]
+Label: TypeAlias = Annotated[LabelFields, Rule(_is_label, "the number or kind of a sheet")]
 #: A list of changes.
 Changes: TypeAlias = Annotated[tuple[ChangeFields, ...], Rule(_are_changes, "a list of changes")]

@@ -128,7 +128,7 @@ def rehearse_plain(workshop: SessionService, lines: LineStream, recipe: str, tex
     """
     bench = _Bench(workshop, lines, (), meanwhile, kept=False)
     bench.open(_done(workshop.open_session(recipe, text)), StudioState())
-    bench.say("A rehearsal: nothing of it is kept")
+    bench.say("A rehearsal: it keeps nothing")
     return bench.work()
 
 
@@ -267,7 +267,7 @@ class _Bench:
         if s is None:
             return
         self.say(f"{s.name} stays open · go on with: benchapp resume {s.name} --plain"
-                 if self.kept else "The rehearsal is left; nothing of it is kept")
+                 if self.kept else "You left the rehearsal; it keeps nothing")
 
     def _line(self, line: str) -> bool:
         """Do what one line says; False ends the work."""
@@ -275,7 +275,7 @@ class _Bench:
         if wrong is None and len(line) > LONGEST:
             wrong = f"it has more than {LONGEST} characters; write a shorter one"
         if wrong is not None:
-            self.say(f"This line is not taken: {wrong}")
+            self.say(f"benchapp cannot use this line: {wrong}")
             return True
         if self._closed() and not line.strip():
             return True
@@ -302,7 +302,8 @@ class _Bench:
         said = unsaved_lines(self.workshop.book)
         self._say_all(said)
         if said:
-            self.say(f"Not left. Write quit to try again, or {ANYWAY} to leave without them.")
+            self.say(f"benchapp is still open. Write quit to try again, or {ANYWAY} to leave "
+                     "without them.")
         return bool(said)
 
     def _lasting(self) -> Lasting:
@@ -460,9 +461,9 @@ def _help() -> Iterator[str]:
     yield "An empty line goes on: it answers a call, ends the step, begins the next"
     for spec in a.REGISTRY:
         yield f"{spec.word} {spec.takes}".strip() + f": {spec.help}"
-    yield "not judged [MARK]: Take a verdict away again"
-    yield "must N ANSWER: Answer a fact an earlier day still asks"
-    yield "status: How things stand · help: This list · quit: Leave; the session stays open"
+    yield "not judged [MARK]: Remove a verdict"
+    yield "must N ANSWER: Answer a question that an earlier day left open"
+    yield "status: How the day is going · help: This list · quit: Leave; the session stays open"
     yield f"{ANYWAY}: Leave even if entries are only in memory; quit prints them first"
     yield "A sheet is named by its mark (K3) or its number, a step by its number or its words"
-    yield f"A line that begins with {BY_ITSELF.strip()} and a time came by itself"
+    yield f"A line that begins with {BY_ITSELF.strip()} and a time comes without your asking"

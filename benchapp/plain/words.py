@@ -62,12 +62,12 @@ def _word(ears: ParseContext, line: str) -> ParsedLine | Own:
             return _read(_SPECS[word], ears, rest)
     near = nearest_words(" ".join(line.split()[:2]), WORDS) or nearest_words(line.split()[0], WORDS)
     mend = f"nearest: {', '.join(near)}; " if near else ""
-    raise NotUnderstood(f"{line[:60]} is no word here; {mend}help lists them all")
+    raise NotUnderstood(f"There is no word {line[:60]} here; {mend}help lists them all")
 
 
 def _bare(word: str, rest: str, meaning: Own) -> Own:
     if rest:
-        raise NotUnderstood(f"{word} takes nothing after it")
+        raise NotUnderstood(f"Write {word} alone; it takes nothing after it")
     return meaning
 
 
@@ -82,5 +82,5 @@ def _read(spec: a.ActionSpec, ears: ParseContext, rest: str) -> ParsedLine:
         session, ordinal = only_sheet(ears, rest)
         return ParsedLine(replace(cast(Any, made), impression=ordinal), session)
     if rest:
-        raise NotUnderstood(f"{spec.word} takes nothing after it; nothing was done")
+        raise NotUnderstood(f"Write {spec.word} alone; nothing was done")
     return ParsedLine(made)

@@ -44,7 +44,7 @@ from benchapp.session.state import Session, StudioState
 from benchapp.session.state_asked import reworked_before
 
 _ELSEWHERE: Final = Refusal("That pack was damped in another book",
-                            "its sheets are taken out and put away there")
+                            "take its sheets out and put them away there")
 #: What the room is folded from; stacks and prints are folded for themselves.
 _OF_THE_ROOM: Final = ("session", "pack", "clock")
 
@@ -291,10 +291,10 @@ class SessionService(Service):
         """
         if not self._mine(row):
             return Outcome(refusal=Refusal(f"{row.name} was opened in another book",
-                                           "it is continued there; here it can be read and judged"))
+                                           "continue it there; here you can read and judge it"))
         if (why := why_unreadable(row)) is not None:
             return Outcome(refusal=Refusal(
-                f"The recipe that {row.name} keeps cannot be read: {why}",
+                f"The recipe of {row.name} cannot be read: {why}",
                 "if a later benchapp opened it, go on with it there"))
         known = self._seen_before
         if row.id in self._worked_here:  # it was left for the Studio, not for good

@@ -109,7 +109,7 @@ def test_disk_without_a_log(path: Path) -> None:
     file = connect(path, "mode=rw", vfs="unix-dotfile")
     notice = make_durable(file, path)
     migrate(file, "abc")
-    assert "allows no write-ahead log" in notice
+    assert "does not support a write-ahead log" in notice
     assert file.execute("PRAGMA journal_mode").fetchone() == ("truncate",)
     assert file.execute("PRAGMA synchronous").fetchone() == (2,)
     file.close()

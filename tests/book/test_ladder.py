@@ -391,7 +391,7 @@ def test_file_that_does_not_open_again(path: Path) -> None:
     book.append([note("a")], moment(), "note")
     faults.clear()
     book.append([note("b")], moment(), "note")
-    assert "nothing more is written" in book.banner
+    assert "benchapp writes nothing more" in book.banner
     assert not book.retry()
     assert not book.heartbeat(moment())
     assert [e.body["text"] for e in book.entries()] == ["a", "b"]
@@ -412,7 +412,7 @@ def test_another_program_wrote_in_between(path: Path) -> None:
         " offset_min, boot_ns, boot_id, mono_ns, body, sha256 FROM entries")
     file.close()
     book.append([note("b")], moment(), "note")
-    assert "nothing more is written" in book.banner
+    assert "benchapp writes nothing more" in book.banner
     assert len(_spilled(path.parent)) == 1
     with pytest.raises(BookDamaged):
         book.close()

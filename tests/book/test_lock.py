@@ -95,7 +95,7 @@ def test_a_disk_that_keeps_no_locks_is_refused_at_once_with_what_to_do(
         raise OSError(errno.ENOLCK, "No locks available")
 
     monkeypatch.setattr(lock.fcntl, call, no_locks)
-    with pytest.raises(BookDisk, match=r"keeps no locks .* Move the book to a disk"):
+    with pytest.raises(BookDisk, match=r"without file locks .* Move the book to a disk"):
         writing(path)
     assert path.stat().st_size == 0
     monkeypatch.undo()

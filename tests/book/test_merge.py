@@ -98,12 +98,12 @@ def broken(entries: tuple[Entry, ...]) -> dict[str, tuple[tuple[Entry, ...], str
     no_recipe = replace(first, body={**first.body, "recipe_text": "recipe: 9"})
     no_recipe = replace(no_recipe, sha256=entry_digest("", no_recipe))
     return {
-        "changed": ((first, changed), "is not what was written"),
-        "gap": ((first, rest[1]), "is missing"),
+        "changed": ((first, changed), "was changed since"),
+        "gap": ((first, rest[1]), "are missing"),
         "kind": ((strange,), "no kind 'sneezed' is registered"),
         "recipe": ((no_recipe,), "the recipe it was opened on cannot be read"),
         "twice": ((first, first, replace(first, sha256="0" * 64)), "one of the two was changed"),
-        "apart": ((first, replace(rest[0], id="other:9", position=1)), "cannot be joined"),
+        "apart": ((first, replace(rest[0], id="other:9", position=1)), "cannot join them"),
     }
 
 

@@ -267,7 +267,7 @@ def test_what_is_no_sound_backup_changes_nothing(path: Path, backed: Path, tmp_p
     file.execute("DROP TRIGGER entries_never_change")
     file.execute("UPDATE entries SET word = 'other' WHERE sequence = 2")
     file.close()
-    with pytest.raises(BookDamaged, match=r"is not sound.*\n.*is not what was written"):
+    with pytest.raises(BookDamaged, match=r"is not sound.*\n.*was changed since"):
         _restored(path, backed)
     with pytest.raises(NoBook, match="no backup at"):
         _restored(path, tmp_path / "none.db")

@@ -58,7 +58,7 @@ def test_one_changed_byte(path: Path) -> None:
     problem, = _tampered(
         _made(path), "UPDATE entries SET body = replace(body, 'note 2', 'note 7')")
     assert problem.startswith(f"{DAY}: entry 3 (")
-    assert "is not what was written" in problem
+    assert "was changed since" in problem
 
 
 @pytest.mark.parametrize("column", sorted(_COLUMNS))

@@ -49,7 +49,7 @@ def test_a_long_list_is_cut_and_counted():
 
 @pytest.mark.parametrize(("text", "why"), [
     ("\x1b]52;c;x\x07", "ESC"), ("two\nlines", "line break"), ("\u202egnol", "direction"),
-    ("", "nothing to say"), ("  ", "nothing to say"), ("x" * (LONGEST + 1), "say it shorter"),
+    ("", "it is empty"), ("  ", "it is empty"), ("x" * (LONGEST + 1), "make it shorter"),
 ])  # fmt: skip
 def test_some_texts_are_refused_with_the_reason(text, why):
     """Control characters, emptiness and lectures go to no voice."""

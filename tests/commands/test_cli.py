@@ -313,7 +313,7 @@ def test_a_rehearsal_is_kept_in_no_book(call: Call, home: Path) -> None:
     """The day runs as it would, and there is no book afterwards."""
     told = call("rehearse", "three-steps", "--plain", "--speed", "600", stdin="\n\n\n\nkeep\n")
     assert told.code == 0
-    assert "A rehearsal: nothing of it is kept" in told.out
+    assert "A rehearsal: it keeps nothing" in told.out
     assert "D1: keep" in told.out
     assert not home.exists()
 

@@ -110,7 +110,7 @@ def test_a_number_is_given_to_a_sheet_by_session_and_pull_or_by_mark(
     one = listed(call, numbered)
     assert (one["taken"], one["next"]) == ([2, 5], None)
     by_number = call("--book", str(numbered), "number", "2026-05-03:5").err
-    assert "No number comes after the highest of 5; free: 1, 3, 4" in by_number
+    assert "There is no number after the highest of 5; free: 1, 3, 4" in by_number
 
 
 def test_who_has_a_number_is_said_and_the_exit_code_is_1(numbered: Path, call: Call) -> None:

@@ -89,7 +89,7 @@ def test_cancelling_says_which_numbers_are_void_and_how_to_say_why(
                  ("void", "D6", "--destroyed", "--why", "torn", "--yes")):
         assert call(*book, *argv).code == 0
     told = call(*book, "cancel-plate", "--how", "scored", "--yes")
-    assert "Numbers that were never given are void now: 3 to 5" in told.err
+    assert "These unused numbers are void now: 3 to 5" in told.err
     assert "--cut-short N --why WORDS" in told.err
     assert call(*book, "edition").out.startswith(
         "Pear on a Sill, Idony Threlwick · edition of 5, plate cancelled")

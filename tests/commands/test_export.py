@@ -201,7 +201,7 @@ def test_a_changed_line_takes_nothing_in(studio, tmp_path, monkeypatch, capsys):
     path.write_bytes(path.read_bytes().replace(b"+49 30", b"+49 31"))
     monkeypatch.setenv("BENCHAPP_HOME", str(tmp_path / "new"))
     assert main(["import", str(path)]) == 1
-    assert "is not what was written" in capsys.readouterr().err
+    assert "was changed since" in capsys.readouterr().err
     with Book.reading(book_file()) as book:
         assert book.entries() == ()
 

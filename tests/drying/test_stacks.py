@@ -240,7 +240,7 @@ def test_a_sheet_lies_in_one_stack():
     rack.lay("K1")
     rack.do(b.Begin("stack 2@home", "Second"))
     no = rack.try_(b.Lay("stack 2@home", (("K1", "K1"),)))
-    assert str(no) == "K1 lies in Slack Water, 3 May already; lift it there first"
+    assert str(no) == "K1 is already in Slack Water, 3 May; lift it there first"
     assert rack.try_(b.Lift("stack 2@home", "K1")).rule == "sheet"
 
 
@@ -297,15 +297,15 @@ def test_a_control_sheet_lies_in_the_stack_and_weighs_something():
 
 @pytest.mark.parametrize(("action", "rule", "said"), [
     (b.Lay("stack 9@home", (("K1", "K1"),)), "stack",
-     "No such stack; the command boards lists those there are"),
+     "There is no such stack; list the stacks: benchapp boards"),
     (b.Begin("stack 2@home", "  "), "text", "The name of the stack: empty; type it again"),
-    (b.Begin(S, "Slack Water"), "stack", "A stack Slack Water is there already; lay sheets on it"),
+    (b.Begin(S, "Slack Water"), "stack", "There is a stack Slack Water already; lay sheets on it"),
     (b.Lay(S, ()), "sheet", "No sheet is named; name "),
-    (b.Lay(S, (("K2", "K2"), ("K2", "K2"))), "sheet", "One sheet is named twice; lay it once"),
+    (b.Lay(S, (("K2", "K2"), ("K2", "K2"))), "sheet", "One sheet is named twice; name it once"),
     (b.Lay(S, (("K1", "K1"),)), "sheet",
-     "K1 lies in Slack Water, 3 May already; lift it there first"),
-    (b.Lift(S, "K9"), "sheet", "That sheet does not lie in Slack Water, 3 May; name one that does"),
-    (b.SkipChange(S, " "), "reason", "A change that is left needs a reason; say why"),
+     "K1 is already in Slack Water, 3 May; lift it there first"),
+    (b.Lift(S, "K9"), "sheet", "That sheet is not in Slack Water, 3 May; name one that does"),
+    (b.SkipChange(S, " "), "reason", "A skipped change needs a reason; say why"),
     (b.Lift("stack 3@home", "K1"), "down", "Old was taken down; begin another stack"),
 ])
 def test_a_refusal_at_the_boards_says_what_to_do(

@@ -142,11 +142,11 @@ def test_two_books_that_told_of_a_plate_differently():
     for both in meet([], [a.TellPlate(P, "key", "steel-faced", 100)],
                      [a.TellPlate(P, "key", "re-ground", 120)]):
         assert texts(both.register) == [
-            "Of the plate key two things are told: re-ground and steel-faced; "
+            "Books differ on the plate key: re-ground and steel-faced; "
             "100 and 120 impressions before this book"]
         both.do(a.TellPlate(P, "key", "steel-faced", None))
         assert texts(both.register) == [
-            "Of the plate key two things are told: 100 and 120 impressions before this book"]
+            "Books differ on the plate key: 100 and 120 impressions before this book"]
         assert both.e.plates["key"].before == 120
         both.do(a.TellPlate(P, "key", None, 100))
         assert (texts(both.register), both.e.plates["key"].before) == ([], 100)

@@ -199,8 +199,8 @@ def test_where_it_is_since_when_and_to_whom_take_the_rest_along_where_it_fits():
     assert put_right(s, "K1 place drawer", "never left") is None
     assert edition_figures(s.register, P).left == 0
     told = put_right(s, "K1 to Ms Auk", "she has it")
-    assert (told.rule, told.why) == ("place", "K1 is in the drawer, so nobody is recorded as "
-                                     "having it")
+    assert (told.rule, told.why) == ("place", "K1 is in the drawer, so the book names nobody "
+                                     "who has it")
     assert "--to WHO" in told.mend
     assert put_right(s, "K1 note behind the map", "looked") is None
     assert put_right(s, "AP I whose the printer", "a slip") is None

@@ -81,7 +81,7 @@ def test_the_same_said_twice_is_no_clash() -> None:
 def test_a_size_lowered_here_and_proofs_declared_there_are_two_things() -> None:
     """The size is between two; of the proofs one book alone said something."""
     for both in apart([a.Lower(P, 6, "worn")], [declared(8, caps={"AP": Cap(5)})]):
-        assert texts(both.register) == ["Books differ on how large the edition is: 6 and 8"]
+        assert texts(both.register) == ["Books differ on the size of the edition: 6 and 8"]
         assert both.e.caps == {"AP": Cap(5)}
 
 

@@ -59,7 +59,7 @@ def test_two_books_that_end_it_differently_are_named_and_nothing_falls_outside()
     """The later number counts until one is said again."""
     for both in meet([number("K1", 1), sign("K1")], [a.CutEdition(P, 3, "plate failed")],
                      [a.CutEdition(P, 4, "plate failed")]):
-        assert "Books differ on where the edition ends: 3 and 4" in texts(both.register)
+        assert "Books differ on the last number of the edition: 3 and 4" in texts(both.register)
         assert both.e.cut.size == 4
         both.do(a.CutEdition(P, 3, "plate failed, looked again"))
         assert texts(both.register) == []

@@ -276,7 +276,7 @@ def test_a_later_recipe_that_says_otherwise_changes_nothing():
     """It is warned about."""
     s = studio()
     assert recipe_differences(s.e, 50, {"AP": Cap(5), "PP": Cap(1)}) == (
-        "This recipe says an edition of 50; it stays 30", "This recipe says AP 5; declared is 3")
+        "This recipe says an edition of 50; it stays 30", "This recipe says AP 5; you declared 3")
     assert recipe_differences(s.e, 30, {}) == ()
 
 
@@ -323,7 +323,7 @@ def test_proofs_inside_the_total_leave_fewer_numbers():
 def test_proof_kinds_are_the_trades():
     """What is said at the press is not given at sorting; an unknown word is answered by a list."""
     s = studio()
-    assert s.no(a.GiveProof(P, "K1", "TP")).why == "TP is said at the press"
+    assert s.no(a.GiveProof(P, "K1", "TP")).why == "You set TP at the press"
     assert s.no(a.GiveProof(P, "K1", "XX")).mend.startswith("write BAT, AP, PP, HC, presentation")
     assert s.no(a.GiveProof(P, "K1", "BAT", 2)).rule == "kind"
     s.do(a.GiveProof(P, "K1", "AP", 2))
@@ -340,7 +340,7 @@ def test_nothing_signed_changes():
     s.do(number("K1", 1), sign("K1"))
     for action in (number("K1", 2), a.TakeNumberBack(P, "K1"), a.GiveProof(P, "K1", "AP")):
         no = s.no(action)
-        assert no.why == "K1 is signed as 1/30; nothing signed changes"
+        assert no.why == "K1 is signed as 1/30; you cannot change it"
     assert s.no(sign("K1")).why == "K1 is signed already"
 
 
@@ -622,7 +622,7 @@ def test_a_signature_no_old_paper_tells_of_is_not_known():
     assert [signature_words(s.e, s.held(x))
             for x in (one, two)] == ["signature not known", "not signed"]
     assert (edition_figures(s.register, P).old.signed, unsigned_sheets(s.e)) == (0, (two,))
-    why = "It is not known whether 1/30 is signed"
+    why = "Nobody has recorded whether 1/30 is signed"
     assert s.no(a.Lower(P, 20, "worn")).why == why
     assert s.no(a.TakeNumberBack(P, one)).why == why
     assert warned(s, a.HandOut(P, one, "sold")) == (why,)

@@ -49,14 +49,14 @@ def plain(refusal: Refusal) -> tuple[str, str]:
     (a.Recall(P, (a.Recalled("ledger", 1, place="sold", due="2026-06-01"),)), "due",
      "Only a sheet with a gallery is due back; leave the day out"),
     (a.Recall(P, (a.Recalled("ledger", 4, "AP", of=3),)), "cap",
-     "AP IV/III is more than the 3 of its kind"),
+     "AP IV/III is more than the 3 you declared"),
     (a.Recall(P, (a.Recalled("ledger", 1, "draft"),)), "kind",
      "draft is not a kind of sheet; write edition, "),
     (declared(None), "size",
-     "The size of the edition is not said; say how many, or that it is open"),
+     "The size of the edition is missing; say how many, or that it is open"),
     (a.NameStandard(P, None), "already", "No standard is named; there is nothing to do"),
     (a.VoidNumber(P, 31, "torn"), "size",
-     "31 is not between 1 and 30; name a number of the edition"),
+     "31 is not between 1 and 30; name a number in that range"),
     (a.Correct(P, "K1", None, "a slip", destroyed=True), "destroyed",
      "K1 is not recorded as destroyed; record that it was destroyed"),
     (a.CorrectPlace(P, "K1", {"place": "attic"}, "a slip"), "place",
@@ -78,7 +78,7 @@ def test_a_refusal_says_what_is_wrong_and_what_to_do(
     (a.Recall(P, (a.Recalled("ledger", 1, place="sold", destroyed="burnt"),)), "destroyed",
      "A destroyed sheet is not sold; leave one of the two out"),
     (a.Recall(P, (a.Recalled("ledger", None),)), "number",
-     "The number is not said; say which of the edition it is"),
+     "The number is missing; write its number of the edition"),
     (a.Recall(P, (a.Recalled("ledger", 5, of=40),)), "total",
      "5/40 has another total: the edition is 30; look at the paper again"),
     (a.Recall(P, (a.Recalled("ledger", 1, "AP", of=9),)), "total",
@@ -86,8 +86,8 @@ def test_a_refusal_says_what_is_wrong_and_what_to_do(
     (a.Sign(P, ()), "sheet", "No sheet is named; name"),
     (sign("K2"), "signed", "K2 is signed already; leave it out"),
     (a.GiveProof(P, "K4", "edition"), "kind",
-     "A number of the edition is no proof; number the sheet"),
-    (a.GiveProof(P, "K4", "TP"), "kind", "TP is said at the press; say what the pull was for"),
+     "A number of the edition is not a proof; number the sheet"),
+    (a.GiveProof(P, "K4", "TP"), "kind", "You set TP at the press; say what the pull was for"),
     (a.GiveProof(P, "K4", "AP", 0), "count", "0 is not a number of a proof; from 1 to 9999"),
     (a.HandOut(P, "K2", "drawer"), "place",
      "drawer is not out of the studio; write gallery, given, sold"),
@@ -106,12 +106,12 @@ def test_a_refusal_says_what_is_wrong_and_what_to_do(
     (a.UnvoidNumber(P, 3, "a slip"), "destroyed",
      "3/30 is K3, which was destroyed; if it is whole: "),
     (a.TellPlate(P, "key"), "nothing",
-     "Of the plate key nothing is said; say its state, or how many it gave before"),
+     "You gave nothing about the plate key; give its state, or how many it gave before"),
     (a.TellPlate(P, "key", before=-1), "count", "-1 is not a number of impressions; from 0 to "),
     (a.SharePlates(P, ("key",)), "sibling",
-     "No other edition is beside this one; say which with --beside PRINT"),
+     "This edition has no other edition beside it; say which with --beside PRINT"),
     (a.NameStandard(P, "K5"), "already",
-     "K5 is the BAT: sheets are held against it; there is nothing to do"),
+     "K5 is the BAT: you compare sheets with it; there is nothing to do"),
     (a.Correct(P, "K1", SheetLabel("edition", 10_000, None), "a slip"), "count",
      "10000 is not a number that is written on a sheet; from 1 to 9999"),
     (a.Correct(P, "K1", SheetLabel("edition", 31, 30), "a slip"), "count",
@@ -148,7 +148,7 @@ def test_an_edition_goes_down_to_the_numbers_there_are_and_no_lower() -> None:
     s = studio()
     s.do(number("K1", 4))
     rule, said = plain(s.no(a.Lower(P, 3, "the plate failed")))
-    assert (rule, said.startswith("4 are needed for the numbers there are")) == ("size", True)
+    assert (rule, said.startswith("The numbers already take 4")) == ("size", True)
     s.do(sign("K1"))
     rule, said = plain(s.no(a.CutEdition(P, 3, "the plate failed")))
     assert (rule, "The numbers go up to 4 already" in said) == ("size", True)
@@ -198,7 +198,7 @@ def test_a_sheet_that_was_only_signed_or_put_somewhere_keeps_its_pull() -> None:
     """Its pull is not taken back under it."""
     s = Studio(sheet("K1", purpose="TP"), sheet("K2"), sheet("K3"))
     s.do(declared(), sign("K1"), a.Put(P, "K2", "drawer"))
-    held = "it stands in the register of Slack Water"
+    held = "it is in the register of Slack Water"
     assert [reason_to_keep_pull(s.register, x) for x in ("K1", "K2", "K3")] == [held, held, None]
 
 

@@ -37,7 +37,7 @@ def test_a_standard_is_held_against_until_there_is_a_bat() -> None:
     assert (held_against(s.e), what_it_is(s.e, "K1")) == ("K1", "BAT")
     assert named(s) == ["BAT: K1"]
     no = s.no(a.NameStandard(P, "K3"))
-    assert no.why == "The BAT is K1: sheets are held against it"
+    assert no.why == "The BAT is K1: you compare sheets with it"
     assert '--as BAT --replace "WHY"' in no.mend
     s.do(a.HandOut(P, "K1", "given"), a.NameStandard(P, "K3"))  # it is not at hand any more
     assert named(s)[1:] == ["standard: K3"]

@@ -171,7 +171,7 @@ def test_a_pull_without_paper_asks_for_its_sheet_and_an_empty_line_goes_past() -
     assert answers[1][-1] == none
     assert "say which: 1 a damp sheet of no pack / 2 a dry sheet" in answers[10][1]
     assert answers[11][0] == "Pulled D1 for warm-up (by rule)"
-    assert answers[12] == ["2 is no word here; help lists them all"]
+    assert answers[12] == ["There is no word 2 here; help lists them all"]
     assert any(x.endswith("no damp sheet") for x in answers[5])
     assert "Paper: no damp sheet" in answers[-2]
     bench = Bench("weigh-house")
@@ -255,7 +255,7 @@ def test_every_word_of_the_registry_is_heard_and_in_the_help() -> None:
     answers = bench.run(*words, "help")
     for word, answer in zip(words, answers[1:], strict=False):
         assert answer, word
-        assert not any("is no word here" in x for x in answer), word
+        assert not any("There is no word" in x for x in answer), word
     helped = answers[len(words) + 1]
     assert all(any(x.startswith(w) for x in helped) for w in (*words, "status", "must"))
 
@@ -281,7 +281,8 @@ def test_an_unknown_word_does_nothing_and_names_the_nearest() -> None:
     """Nothing is written; the line says what is near."""
     bench = Bench()
     answers = bench.run(*PULLED, "kep", "kepe D1", "statsu")
-    assert answers[5] == ["kep is no word here; nearest: keep, skip, help; help lists them all"]
+    assert answers[5] == [
+        "There is no word kep here; nearest: keep, skip, help; help lists them all"]
     assert "keep" in answers[6][0]
     assert "status" in answers[7][0]
     assert bench.back()["impressions"][0]["verdict"] is None
@@ -294,7 +295,7 @@ def test_what_would_act_on_a_terminal_is_not_taken(line: str) -> None:
     bench = Bench()
     before = len(bench.book.entries())
     answers = bench.run(line)
-    assert answers[1][0].startswith("This line is not taken: ")
+    assert answers[1][0].startswith("benchapp cannot use this line: ")
     assert bench.back()["notes"] == []
     assert len(bench.book.entries()) > before
 

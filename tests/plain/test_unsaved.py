@@ -62,7 +62,7 @@ def test_quit_asks_and_the_session_goes_on(tmp_path: Path) -> None:
     assert rain[-1] == "Note on the session: rain · not on disk yet"
     assert "Not on disk yet: 1 entry is in memory only" in stays[0]
     assert json.loads(stays[1])["body"]["text"] == "rain"
-    assert "Not left" in stays[-1]
+    assert "benchapp is still open" in stays[-1]
     assert hail[-1] == "Note on the session: hail · not on disk yet"
     assert not any("in memory" in line for line in left)
     book.close()

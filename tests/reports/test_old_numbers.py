@@ -144,7 +144,7 @@ def test_one_wrong_line_and_nothing_is_taken_in(printed: Path, call: Call,  # no
         "5: attic is not a place; write boards, drawer, framed, gallery, given, sold, lost",
         "6: 3/40 has another total: the edition is 5; look at the paper again, or declare it as it "
         "is there",
-        "8: AP II/I is more than the 1 of its kind that were declared; declare them first, such as "
+        "8: AP II/I is more than the 1 you declared of its kind; declare them first, such as "
         "--proof AP=2, or leave it out",
         "9: signed is maybe; write yes or no (ja or nein), or leave it empty if you do not know",
         "Nothing was imported."]
@@ -240,12 +240,12 @@ def test_a_print_begun_from_old_papers_without_its_recipe_s_key_is_named(
     """Else both would be numbered from 1: said on every list, and before a number."""
     begin = ("edition", "Pear on a Sill", "--artist", "Idony Threlwick", "--size", "12")
     assert call(*begin).code == 0
-    text = (f"Pear on a Sill by Idony Threlwick is begun twice in the book: as {PEAR} and as pear; "
-            "each gives its own numbers")
+    text = (f"Pear on a Sill by Idony Threlwick is in the book twice: as {PEAR} and as pear; "
+            "each has its own numbers")
     for one in call("edition", "--json").json:
         assert [c["text"] for c in one["clashes"]] == [text]
     assert text in call("number", "last:3", "1", "--print", "pear").err
-    settled = call("edition", PEAR, "--settle", "begun twice", "--why", "two plates, one title")
+    settled = call("edition", PEAR, "--settle", "the book twice", "--why", "two plates, one title")
     assert settled.code == 0
     assert call(*begin[:-1], "13", "--beside", "pear", "--relation", "colourway").code == 0
     assert [one["clashes"] for one in call("edition", "--json").json] == [[], []]

@@ -45,11 +45,11 @@ def test_damage_found_in_the_course_of_a_day(tmp_path: Path) -> None:
         assert shop.resume_session(row).ok
         book.watch(later_s=0)
         async with screens(shop, "bench") as s:
-            await s.shows("The book is damaged: nothing more is written")
+            await s.shows("The book is damaged: benchapp writes nothing more")
             then = path.read_bytes()
             before = len(book.entries())
             await s.press("enter")
-            await s.shows("The book is damaged: nothing more", "When you leave, benchapp says what")
+            await s.shows("The book is damaged: benchapp", "When you leave, benchapp says what")
             assert len(book.entries()) > before
             assert path.read_bytes() == then
 

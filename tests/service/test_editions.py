@@ -62,7 +62,7 @@ def test_a_later_recipe_that_says_otherwise_is_told_and_changes_nothing():
     studio.day(pear("edition: 9, proofs: {AP: 1}"))
     editions = studio.editions
     assert editions.otherwise(PEAR) == ("This recipe says an edition of 9; it stays 5 (2026-05-04)",
-                                        "This recipe says AP 1; declared is none (2026-05-04)")
+                                        "This recipe says AP 1; you declared none (2026-05-04)")
     assert editions.do(a.GiveNumbers(PEAR, ((f"{day}#3", None),))).ok
     assert editions.register.edition(PEAR).size == 5
     lowered = editions.do(a.Lower(PEAR, 4, "the plate is worn"))

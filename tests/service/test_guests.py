@@ -158,8 +158,8 @@ def test_only_words_about_its_sheets_are_taken(both):
         out = two.shop.do(action, session=id_)
         assert (out.ok, out.entries) == (False, ())
     assert str(two.shop.do(a.Enough(), session=id_).refusal) == (
-        "That session was opened in another book; it is continued there; here its sheets can be "
-        "judged and noted")
+        "That session was opened in another book; continue it there; here you can judge its "
+        "sheets and write notes")
     assert two.shop.tick().entries == ()
 
 
@@ -200,14 +200,14 @@ def test_what_tells_of_no_session_here_is_not_taken_in(both):
     two.say(id_, a.Judge("keep", 1))
     said = [e for e in two.book.entries() if is_said(e.stream)]
     empty = Book.in_memory("three")
-    with pytest.raises(Unfit, match="which is neither in the book nor before it"):
+    with pytest.raises(Unfit, match="which is missing in the book"):
         empty.merge(said)
     assert empty.entries() == ()
     forged = replace(said[0], id="one:9000", action="one:9000")
     forged = replace(forged, sha256=entry_digest("", forged))
     third = Book.in_memory("three")
     third.merge(e for e in two.book.entries() if not is_said(e.stream))
-    with pytest.raises(Unfit, match="another book than wrote this"):
+    with pytest.raises(Unfit, match="another book than this one writes"):
         third.merge([forged])
 
 

@@ -99,7 +99,7 @@ def test_a_size_said_differently_is_settled_with_the_true_one(
     book = ("--book", str(home), "edition", "pear")
     assert "enter the true size first: --size N --settle WORDS" in call(
         *book, "--short", "7", "--why", "x").err
-    named = (*book, "--settle", "how large", "--why", "counted the drawer")
+    named = (*book, "--settle", "the size", "--why", "counted the drawer")
     assert call(*named).code == 1
     assert call(*named, "--size", "6").code == 1
     assert call(*named, "--size", "9").code == 0
@@ -118,7 +118,8 @@ def test_proofs_declared_differently_are_named_and_declared_again(
     book = ("--book", str(home), "edition")
     assert "clash: Books declare the edition differently: AP " in call(*book).out
     settled = call(*book, "--settle", "differently", "--why", "x")
-    assert (settled.code, "declare again which of them is true" in settled.err) == (1, True)
+    assert settled.code == 1
+    assert "declare the edition again with the right values" in settled.err
     assert call(*book, "--proof", "AP=3").code == 0
     (one,) = call(*book, "--json").json
     assert (one["proofs"]["AP"]["cap"], one["clashes"]) == (3, [])

@@ -217,8 +217,8 @@ def test_a_session_is_continued_only_in_the_book_that_opened_it():
     foreign = Bench(DAY)
     out = foreign.shop.resume_session(row)
     assert str(out.refusal) == (
-        "2026-05-03 was opened in another book; it is continued there; here it can be read and "
-        "judged")
+        "2026-05-03 was opened in another book; continue it there; here you can read and "
+        "judge it")
 
 
 def test_nothing_is_on_the_bench_in_an_empty_room():

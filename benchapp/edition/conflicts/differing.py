@@ -36,7 +36,7 @@ def find_differences(register: Register, e: Edition) -> Iterator[Clash]:
 def _sizes(e: Edition) -> Iterator[Clash]:
     if e.sizes:
         yield Clash(conflict_key("size", (entry for entry, _ in e.says)),
-                    f"Books differ on how large the edition is: {sizes_words(e.sizes)}",
+                    f"Books differ on the size of the edition: {sizes_words(e.sizes)}",
                     "settle it with the true size" + ("; without one it is open"
                                                       if None in e.sizes else ""), sizes=e.sizes)
 
@@ -44,10 +44,10 @@ def _sizes(e: Edition) -> Iterator[Clash]:
 def _cuts(e: Edition) -> Iterator[Clash]:
     ends = {c.size for _, c in e.cuts}
     if len(ends) > 1:
-        words = ["it goes on"] if None in ends else []
+        words = ["it continues"] if None in ends else []
         words += [str(n) for n in sorted(n for n in ends if n is not None)]
         yield Clash(conflict_key("cut short", (entry for entry, _ in e.cuts)),
-                    f"Books differ on where the edition ends: {join_words(words)}",
+                    f"Books differ on the last number of the edition: {join_words(words)}",
                     "enter the right end: --cut-short N", by_correction=True)
 
 
@@ -57,7 +57,7 @@ def _declared(e: Edition) -> Iterator[Clash]:
     if words:
         yield Clash(conflict_key("declared", (entry for entry, _ in e.terms)),
                     f"Books declare the edition differently: {'; '.join(words)}",
-                    "declare again which of them is true", by_correction=True)
+                    "declare the edition again with the right values", by_correction=True)
 
 
 def _differences(e: Edition) -> Iterator[str]:
@@ -145,7 +145,7 @@ def _passed(e: Edition) -> Iterator[Clash]:
         if len(h.passed) > 1 and any(b.kind == "BAT" for b in h.claims):
             yield Clash(conflict_key(f"passed {h.sheet}", h.passed),
                         f"Books differ on who passed the BAT, {sheet_of(e, h)}: "
-                        f"{join_words(h.passed)}", "settle it with the reason", (), (h.sheet,))
+                        f"{join_words(h.passed)}", "settle it, with the reason", (), (h.sheet,))
 
 
 def _astray(e: Edition) -> Iterator[Clash]:
@@ -164,7 +164,7 @@ def _standards(register: Register, e: Edition) -> Iterator[Clash]:
         yield Clash(conflict_key("standard", (entry for entry, _ in e.standards)),
                     "Books name different standards: "
                     + join_words(_sheet(register, e, s) for s in said),
-                    "name the standard again", (), tuple(s for s in said if s is not None),
+                    "name the true standard again", (), tuple(s for s in said if s is not None),
                     by_correction=True)
 
 
@@ -183,8 +183,8 @@ def _plates(register: Register, e: Edition) -> Iterator[Clash]:
                    if len(told.befores) > 1 else ())]
         if words:
             yield Clash(conflict_key(f"plate {name}", words),
-                        f"Of the plate {name} two things are told: {'; '.join(words)}",
-                        "tell again which of them is true", by_correction=True)
+                        f"Books differ on the plate {name}: {'; '.join(words)}",
+                        "record the plate again with the right values", by_correction=True)
 
 
 def _cancellings(register: Register, e: Edition) -> Iterator[Clash]:
@@ -196,4 +196,4 @@ def _cancellings(register: Register, e: Edition) -> Iterator[Clash]:
                  + (f", {session_day_words(day)}" if day else "") for how, plates, day in said]
         yield Clash(conflict_key("cancelled", said),
                     f"Books differ on how the plate was cancelled: {join_words(words)}",
-                    "settle it with the reason")
+                    "settle it, with the reason")

@@ -147,10 +147,10 @@ def _begun_twice(register: Register, e: Edition) -> Iterator[Clash]:
                 and mine in (e.id, other.id)):
             keyed = other.id if e.id == mine else e.id
             yield Clash(conflict_key("begun twice", (e.id, other.id)),
-                        f"{e.title} by {e.artist} is begun twice in the book: as {mine} and as "
-                        f"{keyed}; each gives its own numbers",
-                        f"write `key: {mine}` in the recipe, let one name the other, or settle it "
-                        "with the reason")
+                        f"{e.title} by {e.artist} is in the book twice: as {mine} and as "
+                        f"{keyed}; each has its own numbers",
+                        f"write `key: {mine}` in the recipe, declare one beside the other, or "
+                        "settle it, with the reason")
 
 
 def _beyond(e: Edition) -> Iterator[Clash]:
