@@ -120,8 +120,8 @@ def disk_error(error: OSError, path: Path, doing: str) -> BookDisk:
     """The printer's error for one of the system's, met while `doing` something at `path`."""
     why = error.strerror or type(error).__name__
     return BookDisk(
-        f"{path}: {doing} did not work: {why[:1].lower() + why[1:]}. See that there is room on "
-        "the disk and that the folder is yours to write in, or use another book with --book."
+        f"{path}: {doing} did not work: {why[:1].lower() + why[1:]}. See that the disk has "
+        "room and that you may write in the folder. Or use another book with --book."
     )
 
 
