@@ -227,8 +227,9 @@ class FallbackWriter:
             self.spill.clear()
         else:
             self.notices.append(
-                f"{_count(waiting)} of an earlier day, kept while the book could not be written, "
-                f"{'is' if len(waiting) == 1 else 'are'} in the book now."
+                f"{_count(waiting)} of an earlier day "
+                f"{'is' if len(waiting) == 1 else 'are'} in the book now. "
+                "benchapp could not write them that day."
             )
         # Only now: until then a file with a torn line may be the one place of its good lines.
         for one in odd:
@@ -240,8 +241,8 @@ class FallbackWriter:
         except OSError:
             path = one.path
         self.notices.append(
-            f"{path} holds entries that do not follow what is in this book (was an older copy put "
-            "in its place?). The file is kept as it is."
+            f"{path} holds entries that do not follow this book. Was an older copy put in its "
+            "place? The file stays as it is."
         )
 
 

@@ -201,7 +201,7 @@ def correction_of(register: Register, print_: str, sheet: str, wrong: Wrong, sai
         bears = _read_bears(h, wrong, said)
         return bears if isinstance(bears, Refusal) else a.Correct(print_, sheet, bears, why)
     if not said:
-        return Refusal(f"After {wrong.words} nothing is given",
+        return Refusal(f"Something is missing after {wrong.words}",
                        {"place": f"write one of {', '.join(PLACES)}",
                         "day": f"write a day such as 2026-05-03, or {NOT_KNOWN}"}.get(
                             wrong.asks, f"write it, or {NOT_KNOWN}"), rule="use")

@@ -158,7 +158,7 @@ def _none(register: Register, e: Edition, said: str) -> Refusal:
         if not known:
             return Refusal(f"No sheet{of} is {kind}", HOW_TO_NAME, rule="sheet")
         there = [label_text(e, b) for b in sorted(known, key=lambda b: b.number or 0)]
-        return Refusal(f"{kind} alone does not name a sheet{of}",
+        return Refusal(f"{kind} alone is not enough to name a sheet{of}",
                        f"there are {shown_list(there)}", rule="sheet")
     total = _total(e, kind)
     if read_total(said) not in (None, total) and total is not None:

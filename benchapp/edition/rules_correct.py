@@ -56,7 +56,7 @@ from benchapp.events.field_types import ABSENT
 
 #: The reason, among the words it is kept with.
 _WHY_SAID: Final = "corrected"
-_SAY_WHY: Final = "say why: what you saw, or what the mistake was"
+_SAY_WHY: Final = "say why: what you saw, or the mistake"
 
 
 def correct(page: EditionContext, action: a.Correct) -> Refusal | None:

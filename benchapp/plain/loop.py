@@ -465,5 +465,5 @@ def _help() -> Iterator[str]:
     yield "must N ANSWER: Answer a question that an earlier day left open"
     yield "status: How the day is going · help: This list · quit: Leave; the session stays open"
     yield f"{ANYWAY}: Leave even if entries are only in memory; quit prints them first"
-    yield "A sheet is named by its mark (K3) or its number, a step by its number or its words"
+    yield "Name a sheet by its mark (K3) or its number, a step by its number or words"
     yield f"A line that begins with {BY_ITSELF.strip()} and a time comes without your asking"

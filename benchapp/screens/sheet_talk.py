@@ -170,7 +170,7 @@ class SheetTalk(PageBase):
             return
         answers = [sanitize(f"{r.name}{f' ({r.unit})' if r.unit else ''} of {about(r.name)[0]}")
                    for r in readings]
-        self.app.push_screen(Pick(SafeText("Reading of what"), answers), pick)
+        self.app.push_screen(Pick(SafeText("Which reading"), answers), pick)
 
 
 def impression_name(imp: Impression) -> SafeText:

@@ -238,8 +238,8 @@ def test_taken_in_from_several_places(path: Path) -> None:
     book.close()
     assert [len(_spilled(path.parent / folder)) for folder in ("", "state", "temp")] == [1, 1, 1]
     with writing(path) as book:
-        assert book.notice == ("4 entries of an earlier day, kept while the book could not be "
-                               "written, are in the book now.")
+        assert book.notice == ("4 entries of an earlier day are in the book now. "
+                               "benchapp could not write them that day.")
     assert _texts(path) == ["a", "b", "c", "d"]
     assert [len(_spilled(path.parent / folder)) for folder in ("", "state", "temp")] == [0, 0, 0]
 
@@ -311,7 +311,7 @@ def test_older_copy_put_in_the_place(path: Path, tmp_path: Path) -> None:
     _cut_off(path, faults, "b")
     path.write_bytes((tmp_path / "copy.db").read_bytes())
     with writing(path) as book:
-        assert "do not follow what is in this book" in book.notice
+        assert "do not follow this book" in book.notice
         book.append([note("other a")], moment(), "note")
     assert _texts(path) == ["other a"]
     assert [file.suffix for file in _spilled(path.parent)] == [".aside"]
@@ -636,6 +636,6 @@ def test_entries_after_a_gap_are_set_aside(path: Path) -> None:
     book.close()
     lost.unlink()
     with writing(path) as book:
-        assert "do not follow what is in this book" in book.notice
+        assert "do not follow this book" in book.notice
         assert book.entries() == ()
     assert [file.suffix for file in _spilled(path.parent)] == [".aside"]

@@ -53,7 +53,7 @@ def test_a_sheet_is_found_by_each_of_its_names(full: Studio, said: str, sheet_: 
     ("1/40", "The edition is 30, not 40; leave the total out"),
     ("AP I/IX", "AP is of 3, not 9; leave the total out"),
     ("9", "9/30 is void: a slip; no sheet has it"),
-    ("AP", "AP alone does not name a sheet; there are AP I/III, AP II/III"),
+    ("AP", "AP alone is not enough to name a sheet; there are AP I/III, AP II/III"),
     ("HC", "No sheet is HC; name it by its mark (K7), its number (12/40, AP II), or session and "
            "pull (last:3)"),
     ("progressive", "2 sheets are called progressive: old:progressive (2) of the 2019 notebook and "

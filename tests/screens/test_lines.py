@@ -22,7 +22,7 @@ def test_typing_replaces_a_value_that_stands_there() -> None:
     async def typed() -> None:
         async with on_the_bench(BEFORE, wanted=12) as here:
             await here.press("b")
-            await here.shows("Wanted: how many counting impressions", "12", "type  replace it")
+            await here.shows("Wanted: how many impressions that count", "12", "type  replace it")
             await here.press("4", "enter")
             assert here.s.wanted == 4
 

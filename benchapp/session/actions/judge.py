@@ -109,7 +109,7 @@ def _tag_sheet(page: SessionContext, action: Tag) -> Refusal | None:
         return Refusal("The tag is empty", "write tag and the word")
     has = action.tag in meant.tags
     if action.off and not has:
-        there = ", ".join(meant.tags) or "it has none"
+        there = ", ".join(meant.tags) or "none"
         return Refusal(f"{sheet_name(meant)} has no tag {action.tag}", f"its tags: {there}")
     if not action.off and has:
         return Refusal(f"{sheet_name(meant)} has the tag {action.tag} already",

@@ -138,7 +138,7 @@ def _ask_reading(ask: AskContext) -> Reply:
                 *((name, "g") for name in ask.weighings if name not in dict(own))]
     if len(readings) == 1:
         return _ask_value(ask, *readings[0])
-    return ChoiceQuestion("Reading of what", [
+    return ChoiceQuestion("Which reading", [
         (f"{name} {_about(ask.s, name)[1]}{f' ({unit})' if unit else ''}",
          _ask_value(ask, name, unit)) for name, unit in readings])
 

@@ -205,7 +205,7 @@ def _ask_wanted(ask: AskContext) -> Reply:
     """How many counting impressions."""
     now = ask.s.wanted
     return ask.why_not(SetWanted(1)) or LineQuestion(
-        "Wanted: how many counting impressions",
+        "Wanted: how many impressions that count",
         lambda text: SetWanted(int(text) if text else None), about="empty: until enough",
         value="" if now is None else str(now), check=check_count, empty=True)
 

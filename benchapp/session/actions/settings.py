@@ -119,14 +119,14 @@ def _ask_set(ask: AskContext) -> Reply:
 def _ask_reworked(ask: AskContext) -> Reply:
     """Which plate, which state, what was done."""
     def rework(plate: str) -> LineQuestion:
-        return LineQuestion(f"{plate}: its state, and what was done",
+        return LineQuestion(f"{plate}: its state, and what you did",
                             lambda text: ReworkPlate(plate, *_state_and_what(text)),
                             about="such as II: burnished the sky")
 
     plates = [p.name for p in ask.s.recipe.plates]
     if len(plates) == 1:
         return rework(plates[0])
-    return ChoiceQuestion("Which plate was reworked", [(p, rework(p)) for p in plates])
+    return ChoiceQuestion("Which plate did you rework", [(p, rework(p)) for p in plates])
 
 
 def _state_and_what(text: str) -> tuple[str | None, str | None]:
@@ -154,7 +154,7 @@ def _read_reworked(ears: ParseContext, rest: str) -> ParsedLine:
         first, _, rest_of_it = said.partition(" ")
         state, what = (first, rest_of_it) if _STATE.fullmatch(first) else ("", said)
     if not what.strip():
-        raise NotUnderstood("What was done? Write: reworked II: sky burnished")
+        raise NotUnderstood("What did you do? Write: reworked II: sky burnished")
     return ParsedLine(ReworkPlate(plate, state.strip() or None, what.strip()))
 
 

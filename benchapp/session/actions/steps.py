@@ -149,7 +149,7 @@ def _redo_step(page: SessionContext, action: Redo) -> Refusal | None:
                        "name a step you have done")
     if imp.over:
         where = "set aside" if imp.aside else "under the boards"
-        return Refusal(f"{imp.mark} is {where}", "note what was done to it instead")
+        return Refusal(f"{imp.mark} is {where}", "write a note about it instead")
     pulled = [s.shape.place_of[p.step] for p in imp.pulls]
     if pulled and at <= max(pulled):
         return Refusal(f"{imp.mark} is pulled already", "you can repeat only a step after the pull")
@@ -343,7 +343,7 @@ def _ask_here(ask: AskContext) -> Reply:
 
 def _ask_redo(ask: AskContext) -> Reply:
     """An earlier step again."""
-    return _ask_step(ask, "Do again, and what follows it",
+    return _ask_step(ask, "Do this step again, and the steps after it",
                      ask.possible([Redo(step.id) for step in ask.s.recipe.each]),
                      none="No earlier step can be done again")
 
