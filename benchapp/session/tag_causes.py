@@ -131,7 +131,7 @@ CAUSES: Final[Mapping[str, tuple[tuple[str, str], ...]]] = MappingProxyType({
         ("plate or bed packing uneven", "look under the plate")),
     "blanket mark": (
         ("blanket stiff with size", "wash it, or swap it"),
-        ("worn or coarse blanket next to the sheet", "the finest one lies on the sheet")),
+        ("worn or coarse blanket next to the sheet", "the finest one is on the sheet")),
     "plate mark cut": (
         ("bevels too steep or sharp", "file and burnish them when the plate is clean"),
         ("pressure too heavy", "a little lighter"),
