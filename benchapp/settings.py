@@ -63,6 +63,7 @@ class Preferences:
         row_height: How high one row of the terminal is, for how far numerals carry.
         theme: Light signs on dark, or dark on light.
         studio: The name on papers, or None.
+        papers_folder: Where pages and calendars go; None: `files.papers_folder` says.
         back_keys / again_keys: Other pedals of a set: *take back* and *look again*.
         slip: How long after a tread far too early the next one takes it back; 0 s: never.
             It is off, too, where the gate is 0 ms: see `slip_ms`.
@@ -84,6 +85,7 @@ class Preferences:
     row_height: Length = Length(Fraction(5))
     theme: Literal["dark", "light"] = "dark"
     studio: str | None = None
+    papers_folder: str | None = None
     back_keys: tuple[str, ...] = ()
     again_keys: tuple[str, ...] = ()
     slip: Duration = Duration(4_000, "s")
@@ -113,6 +115,10 @@ STARTER: Final = """\
 # Preferences of this studio. Without a line, benchapp uses its own value.
 
 # studio: the name on your papers
+
+# Where pages and calendars go. Without this line: the folder benchapp in your documents.
+# If BENCHAPP_HOME is set, they stay in that folder.
+# papers folder: ~/Desktop/prints
 
 # How long the pedal must be quiet before the next press counts. A key held down looks
 # like many presses: give more if one press goes two steps. 0 ms takes every press.
@@ -223,6 +229,7 @@ def _taken(fields: Fields) -> Preferences:
         mouse=_one_of(fields, "mouse", MICE, usual.mouse),
         theme="light" if theme == "light" else "dark",
         studio=fields.text("studio"),
+        papers_folder=fields.read("papers folder", _folder, "~/Desktop/prints"),
     )
 
 
@@ -243,6 +250,13 @@ def _at_most(reader: Callable[[str], Duration], most: Duration) -> Callable[[str
         return found
 
     return read
+
+
+def _folder(text: str) -> str:
+    if not os.path.isabs(os.path.expanduser(text)):  # noqa: PTH111, PTH117 - a text stays a text
+        raise QuantityError(f"{quote_text(text)} does not say where the folder is",
+                            "write the whole path, such as ~/Desktop/prints")
+    return text
 
 
 def _printing_day(text: str) -> Duration:

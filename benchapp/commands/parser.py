@@ -129,8 +129,14 @@ def _plain(one: argparse.ArgumentParser) -> None:
                      help="with --plain: say calls, ends of waits and steps aloud")
 
 
-def _json(one: argparse.ArgumentParser) -> None:
+def _json(one: argparse.ArgumentParser | argparse._MutuallyExclusiveGroup) -> None:
     one.add_argument("--json", action="store_true", help="one JSON document")
+
+
+def _files(one: argparse.ArgumentParser) -> None:
+    either = one.add_mutually_exclusive_group()
+    either.add_argument("--open", action="store_true", help="open the folder of your pages")
+    _json(either)
 
 
 def _run(one: argparse.ArgumentParser) -> None:
@@ -246,7 +252,7 @@ _COMMANDS: Final = (
     *book_words.COMMANDS,
     ("switch", "learn and practise your pedal", _nothing),
     ("calls", "try the sounds and voices, and choose", _calls),
-    ("files", "show where everything is kept", _json),
+    ("files", "show where everything is kept", _files),
     ("help", "explain a topic or a command", _help),
     ("completion", "write completion for your shell", _completion),
 )

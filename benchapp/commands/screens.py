@@ -114,7 +114,7 @@ def on_screen(workshop: SessionService, start: str, settings: Preferences, *,
         code = show_screens(home=None if rehearsal else home or files.home_folder(),
                             workshop=workshop,
                             start=start, rehearsal=rehearsal, lasting=lasting, settings=settings,
-                            opening=opening,
+                            opening=opening, open_file=files.open_in_viewer,
                             sounding=on_this_machine(workshop.clock, settings, pace=pace))
         waits = code == 0
     finally:

@@ -20,6 +20,8 @@ from benchapp.commands.context import (
     warn,
 )
 from benchapp.events.moments import iso_text
+from benchapp.recipe.problems import RecipeError
+from benchapp.settings import load_preferences
 
 if TYPE_CHECKING:
     from benchapp.reports.review import Review
@@ -104,11 +106,14 @@ def charts_here(wanted: str | None) -> str | None:
 def show_places(arguments: Arguments) -> int:
     """Say where everything lies, and what of it is there."""
     book = book_path(arguments).expanduser().absolute()
+    papers = _papers_folder()
+    if arguments.open:
+        return _open_papers(papers)
     known: list[tuple[str, Path]] = [
         ("home", files.home_folder()), ("book", book), ("backups", files.backups_folder(book)),
         ("text mirror", files.mirrors_folder(book)),
         ("recipes", files.recipes_folder()), ("preferences", files.preferences_file()),
-        ("papers", files.papers_folder()), ("state", files.state_folder()),
+        ("papers", papers), ("state", files.state_folder()),
         ("shipped recipes", files.shipped_folder())]
     found = [(name, path, files.why_not_there(path)) for name, path in known]
     if arguments.json:
@@ -123,4 +128,25 @@ def show_places(arguments: Arguments) -> int:
         own = problem.message
     say(f"your recipes: {own}", f"shipped: {', '.join(files.shipped_recipes())}",
         "To copy the book, also while it is open: benchapp book backup FILE")
+    return 0
+
+
+def _papers_folder() -> Path:
+    """Where pages go. A file of preferences that cannot be read says nothing of it."""
+    try:
+        return files.papers_folder(load_preferences().papers_folder)
+    except (RecipeError, files.FileProblem):
+        return files.papers_folder()
+
+
+def _open_papers(folder: Path) -> int:
+    """Open the folder of pages in the system's viewer: 0, or 1 and where it is."""
+    if files.why_not_there(folder):
+        say(f"No page has been written yet. They go here: {folder}",
+            "Press F8 on Editions, Sort, Review, Life, Plan or the sheets.")
+        return 1
+    if not files.open_in_viewer(folder):
+        say(f"There is no viewer here. Your pages are in {folder}")
+        return 1
+    say(f"Opened: {folder}")
     return 0

@@ -33,6 +33,7 @@ from benchapp.files.problems import (
 from benchapp.files.protected import what_is_kept
 from benchapp.files.reading import MOST_BYTES, read_bytes, read_text
 from benchapp.files.told import is_first_time
+from benchapp.files.viewer import open_in_viewer
 from benchapp.files.writing import make_folder, remove_parts, write_new, write_over
 
 __all__ = [
@@ -58,6 +59,7 @@ __all__ = [
     "keep_guess",
     "make_folder",
     "mirrors_folder",
+    "open_in_viewer",
     "own_recipes",
     "papers_folder",
     "preferences_file",

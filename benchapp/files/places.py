@@ -42,9 +42,26 @@ def preferences_file() -> Path:
     return home_folder() / "preferences.yaml"
 
 
-def papers_folder() -> Path:
-    """What screens write to be taken elsewhere, such as a calendar."""
-    return home_folder() / "papers"
+def papers_folder(chosen: str | None = None) -> Path:
+    """Where pages and calendars go, to be found and taken elsewhere.
+
+    With `BENCHAPP_HOME` set (the demo sets it) they stay in that home. Else it is the folder
+    chosen, else `benchapp` in the system's folder of documents, else a folder in the user's own.
+
+    Args:
+        chosen: The folder of the preferences; `~` is the user's own.
+    """
+    if os.environ.get("BENCHAPP_HOME"):
+        return home_folder() / "papers"
+    if chosen:
+        return Path(chosen).expanduser()
+    import platformdirs  # as above
+
+    documents = Path(platformdirs.user_documents_dir())
+    # A system without such a folder may name the user's own instead.
+    if documents.is_dir() and documents != Path.home():
+        return documents / "benchapp"
+    return Path.home() / "benchapp-papers"
 
 
 def state_folder() -> Path:

@@ -57,9 +57,22 @@ class Sentence:
 
 @dataclass(frozen=True, slots=True)
 class Items:
-    """A list, each item in one line."""
+    """A list, each item in one line.
+
+    Attributes:
+        texts: The items.
+        wraps: Text breaks one where a line is full; what goes on stands further in.
+    """
 
     texts: tuple[str, ...]
+    wraps: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """Lines drawn with signs, cell under cell."""
+
+    lines: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,8 +189,8 @@ class Signatures:
     note: str
 
 
-Block = (Title | Sentence | Items | Numbers | Facts | Table | Figure | Charts | DayDrawing | Whole
-         | Section | Beside | Signatures)
+Block = (Title | Sentence | Items | Numbers | Facts | Table | Figure | Charts | DayDrawing | Drawn
+         | Whole | Section | Beside | Signatures)
 
 
 def list_section(name: str, texts: Iterable[str]) -> Section:

@@ -20,6 +20,7 @@ from benchapp.reports.blocks import (
     Block,
     Charts,
     DayDrawing,
+    Drawn,
     Facts,
     Figure,
     Items,
@@ -118,6 +119,9 @@ def render_block(block: Block) -> str:
             return chart_svg(chart) + render_block(numbers)
         case Charts(charts, note):
             return "".join(map(_titled, charts)) + (_aside(f"{note}.") if charts else "")
+        case Drawn(drawing):
+            text = "\n".join(map(sanitize, drawing))
+            return f"<pre>{escape(text)}</pre>"
         case DayDrawing(day):
             return day_drawing(day)
         case Whole(blocks):

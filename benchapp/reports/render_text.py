@@ -10,6 +10,7 @@ from benchapp.reports.blocks import (
     Beside,
     Block,
     Charts,
+    Drawn,
     Facts,
     Figure,
     Items,
@@ -29,17 +30,19 @@ _HELD: Final = "\N{NO-BREAK SPACE}"
 _COLUMNS: Final = 76
 
 
-def render_text(blocks: Iterable[Block], charts: str | None = None) -> list[str]:
+def render_text(blocks: Iterable[Block], charts: str | None = None,
+                columns: int = _COLUMNS) -> list[str]:
     """The lines of a report.
 
     Args:
         blocks: The report.
         charts: `dots` or `plain` (ASCII): draw the charts too.
+        columns: Cells of a line; lists that wrap go by it.
     """
-    return [line for block in blocks for line in _lines(block, charts, "")]
+    return [line for block in blocks for line in _lines(block, charts, "", columns)]
 
 
-def _lines(block: Block, charts: str | None, indent: str) -> Iterator[str]:
+def _lines(block: Block, charts: str | None, indent: str, columns: int) -> Iterator[str]:
     match block:
         case Title(title, under):
             yield plain_words(title)
@@ -48,8 +51,13 @@ def _lines(block: Block, charts: str | None, indent: str) -> Iterator[str]:
         case Sentence(words, wraps=wraps):
             text = plain_words(words)
             yield from (indent + x for x in (wrap(text, _COLUMNS) if wraps else [text]))
+        case Items(texts, wraps=True):
+            yield from (line for text in texts for line in wrap(
+                text, columns, initial_indent=indent, subsequent_indent=indent + "  "))
         case Items(texts):
             yield from (indent + text for text in texts)
+        case Drawn(drawing):
+            yield from ("", *drawing)
         case Numbers():
             yield from _row(block, indent)
         case Figure(chart, numbers, aligned):
@@ -68,14 +76,14 @@ def _lines(block: Block, charts: str | None, indent: str) -> Iterator[str]:
             yield from ("", *lines, *([""] if lines else ()), note)
         case Beside(left, right):
             for inside in (*left, *right):
-                yield from _lines(inside, charts, indent)
+                yield from _lines(inside, charts, indent, columns)
         case Whole(blocks):
             for inside in blocks:
-                yield from _lines(inside, charts, indent)
+                yield from _lines(inside, charts, indent, columns)
         case Section(name, blocks) if blocks:
             yield from ("", plain_words(name))
             for inside in blocks:
-                yield from _lines(inside, charts, "  ")
+                yield from _lines(inside, charts, "  ", columns)
 
 
 def _row(numbers: Numbers, indent: str) -> list[str]:

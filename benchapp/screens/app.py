@@ -99,6 +99,7 @@ class Benchapp(Desk):
         opening: Opening | Mapping[str, str] | None = None,
         environ: MutableMapping[str, str] | None = None,
         sounding: Sounding | None = None,
+        open_file: Callable[[Path], bool] | None = None,
     ) -> None:
         """Make the app.
 
@@ -112,6 +113,7 @@ class Benchapp(Desk):
             opening: What a screen over the Studio is about; of `set-up`, what is opened.
             environ: The environment variables; those of the process if None.
             sounding: What makes calls heard; None: nothing does.
+            open_file: Opens a file in the system's viewer; None: there is none.
         """
         self.settings = settings or Preferences()
         super().__init__(light=self.settings.theme == "light", environ=environ)
@@ -121,6 +123,7 @@ class Benchapp(Desk):
         self.workshop = workshop
         workshop.hours = hours_of(self.settings)
         self.home = home
+        self.open_file = open_file or (lambda _: False)
         self.rehearsal = rehearsal
         self.asking = asking and not rehearsal
         self.fault = ""
@@ -412,6 +415,7 @@ def show_screens(
     opening: Opening | Mapping[str, str] | None = None,
     settings: Preferences | None = None,
     sounding: Sounding | None = None,
+    open_file: Callable[[Path], bool] | None = None,
 ) -> int:
     """Show the screens until left; then say what is due when, and how to come back.
 
@@ -425,6 +429,7 @@ def show_screens(
         opening: What a screen over the Studio is about; of `set-up`, what is opened.
         settings: Preferences; the defaults if None.
         sounding: What makes calls heard; None: nothing does.
+        open_file: Opens a file in the system's viewer; None: there is none.
 
     Returns:
         The exit code: 0, or 128 and the signal that ended it.
@@ -433,7 +438,7 @@ def show_screens(
         BaseException: What went wrong in the screens; the terminal is given back by then.
     """
     app = Benchapp(workshop, home=home, start=start, rehearsal=rehearsal, asking=lasting,
-                   opening=opening, settings=settings, sounding=sounding)
+                   opening=opening, settings=settings, sounding=sounding, open_file=open_file)
     try:
         app.start(mouse=app.settings.mouse == "on")
     finally:

@@ -28,6 +28,7 @@ class Desk(Base[int]):
         switch: The switch with its gate, one for all screens.
         drafts: Texts that were put away unfinished.
         aloud: Says a text aloud, where something speaks.
+        open_file: Opens a file in the system's viewer; whether one was started.
         home: The printer's folder, where recipes are looked for; None in rehearsals.
         rehearsal: Whether nothing is kept: said on the Bench.
         asking: Whether what earlier days left is asked first thing, before the Studio.
@@ -41,6 +42,7 @@ class Desk(Base[int]):
     switch: PedalSwitch
     drafts: Drafts
     aloud: Callable[[SafeText], None]
+    open_file: Callable[[Path], bool]
     home: Path | None
     rehearsal: bool
     asking: bool

@@ -9,11 +9,15 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 
 from benchapp.edition.view import edition_view
+from benchapp.files import file_slug
+from benchapp.reports.documentation import sheet_page
+from benchapp.reports.edition_papers import edition_paper
 from benchapp.reports.editions import edition_lines, next_number_words
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import correct_edition
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, PageHead
+from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
 from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
@@ -21,15 +25,15 @@ from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
                 ("S", "sign"), ("c", "correct"),
-                ("pageup", "read up"), ("pagedown", "read on"), ("escape", "back"),
-                ("question_mark", "help"))
+                ("pageup", "read up"), ("pagedown", "read on"), PAGE_FOOT,
+                ("escape", "back"), ("question_mark", "help"))
 
 
 #: Columns of the list where it stands beside the whole.
 _LIST: Final = 46
 
 
-class EditionScreen(EditionBase):
+class EditionScreen(WritesPage, EditionBase):
     """How every edition stands, and what is wrong with one until it is resolved."""
 
     CSS = """
@@ -125,6 +129,15 @@ class EditionScreen(EditionBase):
         lines = [*edition_lines(editions.register, print_, title=title, artist=artist),
                  *editions.otherwise(print_)]
         self.query_one("#whole", Para).set(SafeText("\n".join(map(sanitize, lines))))
+
+    def page(self) -> Page | None:
+        """The documentation sheet of the edition chosen."""
+        print_ = self.query_one("#prints", Rows).chosen
+        if print_ is None:
+            return None
+        title = self.editions.title(print_)[0]
+        return Page(f"edition-{file_slug(title)}", sheet_page(edition_paper(
+            self.editions, print_, self.desk.settings.studio)))
 
     def action_read(self, by: int) -> None:
         """The whole of it, a page up or down."""

@@ -10,20 +10,25 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local_time
+from benchapp.files import file_slug
+from benchapp.reports.documentation import sheet_page
+from benchapp.reports.edition_papers import sheet_paper
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, PageHead
+from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
 from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Role, Row, Rows, fit_cells
 from benchapp.session.counting import count_impressions, count_pulled, target_count
+from benchapp.session.edition_links import recipe_print_id, sheet_id
 from benchapp.session.state import Impression, Session
 from benchapp.views.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("0", "not judged"), ("t", "tag"),
          ("n", "note"), ("g", "reading"), ("f", "for"), ("M", "mark"), ("l", "look again"),
-         ("R", "round"), ("V", "review"), ("ampersand", "side by side"), ("escape", "back"),
-         ("question_mark", "help"))
+         ("R", "round"), ("V", "review"), ("ampersand", "side by side"), PAGE_FOOT,
+         ("escape", "back"), ("question_mark", "help"))
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
 _COLUMNS = Row(((SafeText(
@@ -31,7 +36,7 @@ _COLUMNS = Row(((SafeText(
                  "quiet"),))
 
 
-class ImpressionsScreen(SheetTalk):
+class ImpressionsScreen(WritesPage, SheetTalk):
     """All sheets pulled in a session, open or closed."""
 
     CSS = """
@@ -123,6 +128,17 @@ class ImpressionsScreen(SheetTalk):
         self.query_one("#whole", Para).set(
             SafeText("") if whole is None else detail_text(whole))
         self.query_one("#detail").scroll_home(animate=False)
+
+    def page(self) -> Page | None:
+        """The history of the sheet chosen."""
+        meant = self.meant()
+        if meant is None:
+            return None
+        session, impression = meant
+        editions, sheet = self.workshop.editions, sheet_id(session.id, impression.ordinal)
+        name = file_slug(f"{session.recipe.print.title} {session.name} {impression.mark}")
+        return Page(f"sheet-{name}", sheet_page(sheet_paper(
+            editions, sheet, recipe_print_id(session.recipe), self.desk.settings.studio)))
 
     def action_round(self) -> None:
         """The evening round of these sheets."""

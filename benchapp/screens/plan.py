@@ -15,16 +15,17 @@ from textual.binding import Binding, BindingType
 from textual.worker import Worker
 
 from benchapp.events.moments import local_time
-from benchapp.files import breaks_kept, guess_kept
+from benchapp.files import breaks_kept, file_slug, guess_kept
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DayQuestion, plan_asked_day
 from benchapp.planning.times import ASK, TimedRecipe, missing_words
 from benchapp.recipe.model import Recipe
-from benchapp.reports.plan_text import plan_sentence
+from benchapp.reports.plan_text import plan_page, plan_sentence
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
 from benchapp.screens.background import in_background
-from benchapp.screens.page_base import PageBase, PageHead
+from benchapp.screens.page_base import PageHead
+from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
 from benchapp.screens.plan_asking import plan_questions
 from benchapp.screens.plan_begin import begin_session, take_over
 from benchapp.screens.plan_calendar import write_calendar
@@ -39,7 +40,7 @@ _KEYS: Final = (
     ("w", "wanted"), ("+ -", "one more, fewer"), ("← →", "shift the break"), ("k", "breaks"),
     ("f", "from"), ("u", "until"), ("t", "another day"), ("a", "pack size"), ("h", "helper"),
     ("d", "damped before"), ("e", "time a print"), ("0", "as at first"), ("s", "begin"),
-    ("c", "calendar"), ("escape", "back"), ("question_mark", "help"))
+    ("c", "calendar"), PAGE_FOOT, ("escape", "back"), ("question_mark", "help"))
 #: Of a day that has begun less can be asked.
 _REST_KEYS: Final = tuple((key, {"s": "go by it"}.get(key, does)) for key, does in _KEYS
                           if key not in ("f", "t", "a", "d", "c"))
@@ -53,7 +54,7 @@ _GUESS: Final = (f"{ASK} Press e and write a guess, such as 40 min. The plan is 
                  "until the recipe or your own days give the times.")
 
 
-class PlanScreen(PageBase):
+class PlanScreen(WritesPage):
     """One print's day: rows over the clock, pack times, chances, and what would change them."""
 
     CSS = """
@@ -288,6 +289,13 @@ class PlanScreen(PageBase):
             take_over(self, self._asked, self._session)
         elif self._asked is not None:
             begin_session(self, self._asked, self._told, self._called, self._text)
+
+    def page(self) -> Page | None:
+        """The day as it is planned; None: it is being planned, or cannot be."""
+        told = self._told
+        if told is None or self._told_for is not self._asked:
+            return None
+        return Page(f"plan-{told.on}-{file_slug(told.title)}", plan_page(told))
 
     def action_calendar(self) -> None:
         """Write the day for the phone."""

@@ -9,8 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
+from benchapp.files import file_slug
 from benchapp.reports.blocks import Items
 from benchapp.reports.plate_life import LifeDay, PlateLife
+from benchapp.reports.plate_life_blocks import life_page
 from benchapp.reports.plate_life_text import (
     grown_words,
     kept_words,
@@ -22,14 +24,15 @@ from benchapp.reports.plate_life_text import (
 from benchapp.reports.reading import lives_of, row_or_last
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.block_rows import render_rows, section_rows
-from benchapp.screens.page_base import WIDE, PageBase, PageHead
+from benchapp.screens.page_base import WIDE, PageHead
+from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
 from benchapp.screens.review_parts import drift_rows, standard_rows
 from benchapp.screens.signs import plain_signs
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, Span, fit_cells, wrap_rows
 
 
-class PlateLifeScreen(PageBase):
+class PlateLifeScreen(WritesPage):
     """The plates of a print, one after the other."""
 
     CSS = "PlateLifeScreen Rows { padding: 0 1; }"
@@ -77,7 +80,8 @@ class PlateLifeScreen(PageBase):
         self.query_one(KeyLine).set((
             *plates, ("↑ ↓ page home end", "move"),
             ("c", "charts in dots" if self._plain else "charts in ASCII"),
-            ("v", "the session's review"), ("escape", "back"), ("question_mark", "help")))
+            ("v", "the session's review"), PAGE_FOOT,
+            ("escape", "back"), ("question_mark", "help")))
         if not self._lives:
             self.query_one(PageHead).set(SafeText("A plate's life"))
             self.query_one(Rows).set_rows(
@@ -88,6 +92,11 @@ class PlateLifeScreen(PageBase):
         self.query_one(PageHead).set(sanitize(f"Life of {x.plate} · {x.print}"),
                                      sanitize(place))
         self.query_one(Rows).set_rows(life_rows(x, self.size.width - 4, plain=self._plain))
+
+    def page(self) -> Page | None:
+        """All plates of the print, whichever is shown."""
+        return None if not self._lives else Page(
+            f"life-{file_slug(self._lives[0].print)}", life_page(self._lives))
 
     def action_plate(self, by: int) -> None:
         """Another plate of the print."""

@@ -100,6 +100,8 @@ PREFERENCES: Final = (
                ("dark", "light")),
     Preference("studio", "The name that papers bear", lambda p: p.studio or "",
                example="such as Tollerbank Etching Room"),
+    Preference("papers folder", "Where pages and calendars go; not said: your documents",
+               lambda p: p.papers_folder or "", example="such as ~/Desktop/prints"),
 )
 
 

@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book.errors import SessionUnreadable
 from benchapp.edition.packs import damped_words
+from benchapp.files import file_slug
 from benchapp.quantities import items_text
 from benchapp.reports.blocks import Items
 from benchapp.reports.reading import find_session_row, read_back
@@ -24,6 +25,7 @@ from benchapp.reports.review import (
     TryReview,
     purpose_words,
 )
+from benchapp.reports.review_blocks import review_page
 from benchapp.reports.review_words import (
     jump_words,
     paper_words,
@@ -33,7 +35,8 @@ from benchapp.reports.review_words import (
 )
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.block_rows import render_rows, section_rows
-from benchapp.screens.page_base import WIDE, PageBase, PageHead
+from benchapp.screens.page_base import WIDE, PageHead
+from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
 from benchapp.screens.review_parts import (
     change_rows,
     drift_rows,
@@ -58,7 +61,7 @@ _FOUND: Final[Span] = (SafeText("▸"), "mark")
 _PARTS: Final = {"note": "Notes of the session", "setting": "Settings", "plate": "Plates reworked"}
 
 
-class ReviewScreen(PageBase):
+class ReviewScreen(WritesPage):
     """One session, whole."""
 
     CSS = "ReviewScreen Rows { padding: 0 1; }"
@@ -90,7 +93,7 @@ class ReviewScreen(PageBase):
         yield PageHead()
         yield KeyLine((("↑ ↓ page home end", "move"), ("i", "sheets"),
                        ("ampersand", "side by side with another session"), ("h", "plate's life"),
-                       ("c", "charts in dots or ASCII"), ("escape", "back"),
+                       ("c", "charts in dots or ASCII"), PAGE_FOOT, ("escape", "back"),
                        ("question_mark", "help")))
         yield Rows()
 
@@ -133,6 +136,12 @@ class ReviewScreen(PageBase):
             return self.workshop.room.bench
         rows = self.workshop.book.sessions()
         return rows[-1].id if rows else None
+
+    def page(self) -> Page | None:
+        """The session read back."""
+        found = self._found
+        return None if found is None else Page(
+            f"review-{file_slug(f'{found.session} {found.print}')}", review_page([found]))
 
     def action_sheets(self) -> None:
         """The sheets, where they can be judged and noted."""

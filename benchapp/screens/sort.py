@@ -27,10 +27,14 @@ from benchapp.edition.state import (
     Edition,
     Sheet,
 )
+from benchapp.files import file_slug
+from benchapp.reports.documentation import sheet_page
+from benchapp.reports.edition_papers import sheet_paper
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import Correcting
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, PageHead
+from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
 from benchapp.screens.pick import Pick
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.sign_list import ask_to_sign
@@ -45,10 +49,10 @@ from benchapp.views.sheets import SheetWhole, sheet_whole
 
 _KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
                 ("backspace", "take back"), ("C", "correct"), ("delete", "destroyed"),
-                ("S", "sign all"), ("escape", "back"), ("question_mark", "help"))
+                ("S", "sign all"), PAGE_FOOT, ("escape", "back"), ("question_mark", "help"))
 
 
-class SortScreen(EditionBase):
+class SortScreen(WritesPage, EditionBase):
     """The sheets of a print, a session or a stack, and what each becomes."""
 
     CSS = """
@@ -258,6 +262,15 @@ class SortScreen(EditionBase):
             self._folded[of[0]] = self.editions.session(of[0])
         s = self._folded[of[0]]
         return None if s is None else sheet_whole(s, of[1])
+
+    def page(self) -> Page | None:
+        """The history of the sheet in hand."""
+        sheet = self._chosen()
+        if sheet is None:
+            return None
+        name = file_slug(f"{self.editions.title(sheet.print)[0]} {sheet_words(sheet)}")
+        return Page(f"sheet-{name}", sheet_page(sheet_paper(
+            self.editions, sheet.id, sheet.print, self.desk.settings.studio)))
 
     # -- deciding ---------------------------------------------------------------------------
 

@@ -146,6 +146,23 @@ def test_files_say_where_everything_lies(call: Call, home: Path) -> None:
     assert other["book"] == {"path": "/tmp/other.book", "there": False, "why": "not made yet"}
 
 
+def test_the_folder_of_pages_is_opened_where_there_is_a_viewer(
+    call: Call, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without a page or a viewer it says where pages go; looking makes no folder."""
+    viewer = [False, True]
+    monkeypatch.setattr("benchapp.files.open_in_viewer", lambda _: viewer.pop(0))
+    none = call("files", "--open")
+    assert (none.code, home.exists()) == (1, False)
+    assert f"They go here: {home / 'papers'}" in none.out
+    (home / "papers").mkdir(parents=True)
+    (home / "preferences.yaml").write_text("sound: loudest", encoding="utf-8")
+    assert call("files", "--open").out == (
+        f"There is no viewer here. Your pages are in {home / 'papers'}\n")
+    assert (call("files", "--open").code, viewer) == (0, [])
+    assert call("files", "--open", "--json").code == 2
+
+
 # -- check and new -----------------------------------------------------------------------------
 
 

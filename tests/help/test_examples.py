@@ -19,7 +19,8 @@ _SCREENS = (["benchapp"], ["benchapp", "switch"])
 _ASKS = ["benchapp", "correct", "D4"]
 #: The answer to these is no in a book with one day of today.
 _NO = frozenset({
-    "benchapp review yesterday", "benchapp resume", "benchapp resume --plain",
+    "benchapp review yesterday", "benchapp files --open",
+    "benchapp resume", "benchapp resume --plain",
     "benchapp boards --changed", 'benchapp boards --left --why "still damp"',
     "benchapp discard last", "benchapp search salty", "benchapp search 1/12",
     "benchapp search ink stiff --from 2020-01-01"})

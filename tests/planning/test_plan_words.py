@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime
 
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.recipe.reader import read_recipe
-from benchapp.reports.plan_text import plan_json, plan_sentence
+from benchapp.reports.plan_text import plan_json, plan_page, plan_sentence, plan_text
 from benchapp.session.pack_size import pack_sizes_words, size_packs
 from tests.planning.plans import WORKED
 
@@ -26,6 +26,21 @@ def test_paper_damped_as_a_pack_is_damped_the_evening_before():
                            "before and plan with --evening")
     assert plan_sentence(plan_asked_day(asked(PACKED, evening=True), Known())).startswith("2 with")
     assert plan_sentence(plan_asked_day(asked(WORKED), Known())).startswith("2 with 2 warm-ups")
+
+
+def test_a_plan_is_one_report_as_lines_and_as_a_page():
+    """The same parts in both; on a page the title comes first and texts are escaped."""
+    day = plan_asked_day(asked(PACKED.replace("paper: {name: rag", "paper: {name: <rag>"),
+                               evening=True), Known())
+    lines, page = plan_text(day, 60), plan_page(day)
+    assert lines[0] == plan_sentence(day)
+    for part in ("The evening before", "To set up", "How sure"):
+        assert part in lines
+        assert f"<h2>{part}</h2>" in page
+    assert any("<rag>" in line for line in lines)
+    assert "&lt;rag&gt;" in page
+    assert "<rag>" not in page
+    assert "<pre>" in page
 
 
 def test_times_past_midnight_have_their_day():

@@ -9,6 +9,7 @@ import pytest
 import benchapp
 from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY
 from benchapp.screens.page_base import SEARCH_KEY
+from benchapp.screens.page_writing import PAGE_KEY
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.widgets.call_bar import ANSWER_KEY
 from benchapp.screens.widgets.keys import MORE_KEY, key_words
@@ -56,13 +57,13 @@ def test_the_keys_of_all_screens_are_one_each() -> None:
     """Answering a call, searching, turning the foot, the far view and the plan: no two on one
     key, none of them a pedal's, and no screen has another use for one.
     """
-    everywhere = [ANSWER_KEY, SEARCH_KEY, MORE_KEY]
+    everywhere = [ANSWER_KEY, SEARCH_KEY, MORE_KEY, PAGE_KEY]
     shared = [*everywhere, FAR_KEY, PLAN_KEY]
     assert len(set(shared)) == len(shared)
     assert not set(shared) & set(TREADS)
     for name in SCREENS:
         words = [does for key, does in keys_of(name).items() if key in everywhere]
-        assert set(words) <= {"answer", "search", "more keys"}, name
+        assert set(words) <= {"answer", "search", "more keys", "write page", "write the file"}, name
 
 
 @pytest.mark.parametrize("name", SCREENS)

@@ -75,6 +75,14 @@ def test_everything_can_be_said():
     )
 
 
+def test_the_folder_of_pages_is_a_whole_path():
+    """From the user's own folder or the top: a part of one would depend on where one stands."""
+    assert settings.read_preferences("papers folder: ~/prints\n").papers_folder == "~/prints"
+    assert complaints("papers folder: prints\n") == [
+        '1:16: papers folder: "prints" does not say where the folder is; '
+        "write the whole path, such as ~/Desktop/prints"]
+
+
 def test_sound_voice_and_player_can_be_said():
     """Each by its word; the starter asks about the sound."""
     found = settings.read_preferences("sound: soft\nvoice: off\nplayer: aplay\n")
