@@ -26,10 +26,11 @@ from benchapp.quantities import QuantityError, read_day
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.reader import read_recipe
 from benchapp.reports.ical import calendar_text
-from benchapp.reports.plan_days import days_json, days_text
+from benchapp.reports.plan_days import days_text
 from benchapp.reports.plan_events import plan_events
 from benchapp.reports.plan_history import read_taught
-from benchapp.reports.plan_text import plan_json, plan_text
+from benchapp.reports.plan_report import PlanReport, plan_report
+from benchapp.reports.plan_text import plan_text
 from benchapp.service.editions import EditionService
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay_entries
@@ -65,7 +66,7 @@ def show_plan(arguments: Arguments) -> int:
         days = plan_days(asked, known, seconds=hours, weekdays=arguments.days or EVERY_DAY)
         _say_days(arguments, told, days, now)
     elif arguments.json:
-        say_json("plan/1", plan_json(told))
+        say_json(PlanReport.FORMAT, plan_report(told))
     elif arguments.ics:
         sys.stdout.write(calendar_text(plan_events(told, local_time(now), zero.wall),
                                        f"Plan {told.on}"))
@@ -78,7 +79,7 @@ def _say_days(arguments: Arguments, told: PlannedDay, days: PlannedDays,
               now: Moment) -> None:
     """The edition day by day; JSON has the one long day beside, as without days."""
     if arguments.json:
-        say_json("plan/1", plan_json(told) | days_json(days))
+        say_json(PlanReport.FORMAT, plan_report(told, days))
     elif arguments.ics:
         events = [event for day in days.days
                   for event in plan_events(day, local_time(now), _wall(day, arguments, now))]

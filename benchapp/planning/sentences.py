@@ -1,4 +1,4 @@
-"""A plan as it is told: the figures as plain values, and the sentences that warn in time. Pure.
+"""A plan as it is told: the sentences that warn in time. Pure.
 
 `clock` turns seconds from the plan's zero into a time of day; only the edge knows the zero.
 """
@@ -7,79 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
-from typing import Any, Final
+from typing import Final
 
-from benchapp.planning.chances import in_fives
 from benchapp.planning.day import (
-    BREAK,
-    REST,
-    SOAK,
     DampedPack,
     DayInputs,
     DayPlan,
     PackPlan,
-    Planned,
 )
 from benchapp.planning.what_if import ordinal_with_article
 from benchapp.quantities import Duration, items_text, minutes_text
-from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
+from benchapp.session.compiled_recipe import DAMP_IN
 
 Clock = Callable[[int], str]
 
 #: From so many seconds before it goes in a pack is spoken of.
 _SOON: Final = 45 * 60
-#: What a line of the plan is, for whoever reads the figures.
-_KINDS: Final = {BREAK: "break", SOAK: "soak", REST: "rest", WASH: "wash", DAMP_IN: "pack in",
-                 DAMP_OUT: "pack out", "taken": "taken"}
-
-
-def plan_figures(plan: DayPlan, fits: int | None, chances: Mapping[int, float],
-                 clock: Clock, iso: Clock | None = None) -> dict[str, Any]:
-    """A plan as plain values: the keys are the program's word and only grow.
-
-    Args:
-        plan: The plan.
-        fits: The most pulls whose plan ends within the window; None where none was given.
-        chances: For numbers of pulls the chance to be done by the window's end.
-        clock: The time of day of a second.
-        iso: Its whole moment; None: such fields are left out.
-    """
-    def moments(**seconds: int | None) -> dict[str, Any]:
-        return {} if iso is None else {f"{name.rstrip('_')}_at": None if at is None else iso(at)
-                                       for name, at in seconds.items()}
-
-    return {
-        "fits": fits,
-        "finish": clock(plan.end), **moments(finish=plan.end),
-        "minutes_each": round(float(plan.loads.seconds_each) / 60, 1),
-        "bottleneck": plan.loads.bottleneck,
-        "loads": {what: round(float(plan.loads.of(what)) / 60, 1)
-                  for what in ("hands", "plate", "press", "hot plate")},
-        "packs": [_pack(p, clock) | moments(in_=p.into, out=p.taken, due_out=p.due, ready=p.ready)
-                  for p in plan.packs],
-        "chances": {str(n): in_fives(p) / 100 for n, p in chances.items()},
-        "broken": [{"what": b.words, "minutes": round(b.by / 60, 1)} for b in plan.broken],
-        "contradictions": list(plan.contradictions),
-        "unknown": list(plan.unknown),
-        "at_best": clock(min(plan.bound, plan.end)),
-        "steps": [_line(x, clock) | moments(from_=x.start, until=x.end) for x in plan.items],
-    }
-
-
-def _pack(pack: PackPlan, clock: Clock) -> dict[str, Any]:
-    return {"in": None if pack.into is None else clock(pack.into),
-            "out": None if pack.taken is None else clock(pack.taken),
-            "due_out": None if pack.due is None else clock(pack.due),
-            "ready": clock(pack.ready), "sheets": pack.sheets, "why": pack.why or None}
-
-
-def _line(x: Planned, clock: Clock) -> dict[str, Any]:
-    _, key = x.name
-    return {"do": x.do, "kind": _KINDS.get(key.step, "step"), "impression": key.impression,
-            "hands": x.hands, "who": x.who or None, "at": x.at, "from": clock(x.start),
-            "until": clock(x.end), "running": x.settled and key.step not in (BREAK, "taken")}
-
-
 # -- in time ---------------------------------------------------------------------------------
 
 

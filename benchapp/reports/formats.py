@@ -18,6 +18,7 @@ from benchapp.reports.comparison import Comparison
 from benchapp.reports.drying import StackReport
 from benchapp.reports.editions import EditionSheet
 from benchapp.reports.json_form import FLAT, FORMAT, SELDOM, ReportField, report_fields
+from benchapp.reports.plan_report import PlanReport
 from benchapp.reports.plate_life import PlateLife
 from benchapp.reports.reading_drift import FIGURES
 from benchapp.reports.review import Review
@@ -35,6 +36,7 @@ _REPORTS: Final[tuple[tuple[type[Any], str, bool], ...]] = (
     (SheetAnswer, "benchapp where-is SHEET --json", True),
     (LentSheet, "benchapp where-is --gallery WHO --json", True),
     (StackReport, "benchapp boards --json", True),
+    (PlanReport, "benchapp plan --json", False),
 )
 _WORDS: Final = {str: "text", int: "whole number", float: "number", bool: "true or false"}
 

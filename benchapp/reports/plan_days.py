@@ -1,17 +1,15 @@
-"""An edition over several days as text, as JSON values and as calendar events. Pure."""
+"""An edition over several days as text. Pure."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date
-from typing import Any
 
 from benchapp.planning.days import PlannedDays
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.sentences import pack_alarms
 from benchapp.quantities import items_text
 from benchapp.reports.plan_evening import damp_words
-from benchapp.reports.plan_text import plan_json
 
 
 def days_sentence(told: PlannedDays) -> str:
@@ -45,17 +43,3 @@ def _of_day(day: PlannedDay) -> Iterable[str]:
               for x in day.day.breaks if x.at < day.plan.end]
     yield from (f"{day.when(at)}  {words}"
                 for at, words in sorted([*breaks, *pack_alarms(day.plan)]))
-
-
-def days_json(told: PlannedDays) -> dict[str, Any]:
-    """The days as JSON values: each as a plan by itself, with the prints it gives."""
-    return {"wanted": told.wanted, "spoiled_sheets": told.spoiled, "sentence": days_sentence(told),
-            "days_between": list(told.between), "left": told.left, "days": day_rows(told)}
-
-
-def day_rows(told: PlannedDays) -> Sequence[dict[str, Any]]:
-    """A plan a day."""
-    return [plan_json(day) | {"prints": prints,
-                              "damp_evening_before": None if day.evening is None
-                              else day.evening.sheets}
-            for day, prints in zip(told.days, told.prints, strict=True)]

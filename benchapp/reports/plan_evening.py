@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any
 
 from benchapp.planning.day import Planned
 from benchapp.planning.planned_day import Evening, PlannedDay
@@ -19,15 +18,6 @@ def evening_parts(told: PlannedDay, evening: Evening,
     """What to do the evening before, and the list to set up by, each under its head."""
     return [("The evening before", list(_damp(told, evening, sentence))),
             ("To set up", list(set_up(told, evening)))]
-
-
-def evening_json(told: PlannedDay, evening: Evening) -> dict[str, Any]:
-    """The same as JSON values."""
-    without = evening.without
-    return {
-        "damp": evening.sheets, "why": evening.why or None, "set_up": list(set_up(told, evening)),
-        "without": {"fits": None if without.fit is None else without.fit.fits,
-                    "finish": without.clock(without.plan.end)}}
 
 
 def damp_words(told: PlannedDay, evening: Evening) -> str:

@@ -1,4 +1,4 @@
-"""A planned day as it is told and as plain values: the plain sentence first. Pure.
+"""A planned day as it is told: the plain sentence first. Pure.
 
 `clock` turns seconds from the plan's zero into a time of day; only the edge knows the zero.
 """
@@ -6,12 +6,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, Final
+from typing import Final
 
 from benchapp.planning.chances import in_fives
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.rows import day_rows
-from benchapp.planning.sentences import pack_alarms, plan_figures, plan_warnings
+from benchapp.planning.sentences import pack_alarms, plan_warnings
 from benchapp.planning.times import guess_words, missing_words
 from benchapp.planning.what_if import (
     chance_word,
@@ -24,7 +24,7 @@ from benchapp.quantities import minutes_text
 from benchapp.reckon.loads import Bottleneck
 from benchapp.reports.blocks import Block, Drawn, Items, Medium, Said, Section, Sentence, Title
 from benchapp.reports.html import STYLE, render_page
-from benchapp.reports.plan_evening import evening_json, evening_parts
+from benchapp.reports.plan_evening import evening_parts
 from benchapp.reports.render_text import render_text
 
 _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
@@ -34,47 +34,6 @@ _PAGE_STYLE: Final = """\
 pre{font:11px/1.25 ui-monospace,Consolas,monospace;overflow-x:auto;break-inside:avoid}
 @media print{pre{font-size:7.5pt}}
 """
-
-
-def plan_json(told: PlannedDay) -> dict[str, Any]:
-    """The day as JSON values: times of day HH:MM, whole moments beside
-    them in fields that end in `_at`, chances from 0 to 1 in steps of 0.05."""
-    found = plan_figures(told.plan, None if told.fit is None else told.fit.fits, told.chances,
-                         told.clock, told.iso)
-    return {
-        **found, "print": told.title, "artist": told.artist, "on": told.on,
-        "ends_on": told.ends_on,
-        "from": told.clock(0), "from_at": told.iso(0),
-        "until_at": None if told.until is None else told.iso(told.until),
-        "until": None if told.until is None else told.clock(told.until),
-        "spoiled": None if told.spoiled is None else {
-            "count": told.spoiled.count, "pulls": (told.pulls or 0) + told.spoiled.count,
-            "finish": told.clock(told.spoiled.end), "finish_at": told.iso(told.spoiled.end)},
-        "wanted": told.wanted, "pulls": told.pulls,
-        "end_between_at": [told.iso(t) for t in told.interval],
-        "end_between": [told.clock(t) for t in told.interval], "rests_on": told.behind,
-        "sentence": plan_sentence(told), "warnings": [*plan_warnings(told.plan, told.when),
-                                                      *told.foretold],
-        **_reckoned(told), "guess": None if told.guess is None else {
-            "one_print_minutes": round(told.guess.ms / 60_000, 1),
-            "steps": list(told.guess.steps)},
-        **({} if told.evening is None else {"evening": evening_json(told, told.evening)}),
-    }
-
-
-def _reckoned(told: PlannedDay) -> dict[str, Any]:
-    """What to count on and to hope for, in pulls, and the most there can be."""
-    found = None if told.fit is None else reckon_pulls(told.fit, told.chances, told.most)
-    counting = None if found is None or told.fit is None else {
-        "fits": max(0, told.fit.fits - told.aside), "count_on": max(0, found.on - told.aside),
-        "hope_for": max(0, found.hope - told.aside),
-        "chances": {str(n - told.aside): in_fives(p) / 100 for n, p in told.chances.items()
-                    if n > told.aside}}
-    return {"count_on": None if found is None else found.on,
-            "hope_for": None if found is None else found.hope,
-            "counting": counting, "not_counting": told.aside,
-            "at_most": None if told.most is None else {
-                "pulls": told.most.pulls, "why": told.most.why}}
 
 
 def plan_text(told: PlannedDay, columns: int, *, plain: bool = False) -> list[str]:

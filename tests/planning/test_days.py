@@ -10,7 +10,9 @@ from benchapp.planning.days import plan_days
 from benchapp.planning.question import DayQuestion, Known, Zero
 from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.sheets import Record
-from benchapp.reports.plan_days import days_json, days_text
+from benchapp.reports.json_form import json_values
+from benchapp.reports.plan_days import days_text
+from benchapp.reports.plan_report import plan_report
 from tests.planning.plans import WORKED
 
 DAMPED = WORKED.replace("wash: 0 min", "paper: {name: rag, damp: {method: soak, soak: 20 min, "
@@ -43,14 +45,15 @@ def test_only_the_chosen_weekdays_are_printed_on():
 
 def test_each_evening_says_what_to_damp():
     """From the second day on; every day in JSON is a plan by itself, with whole moments."""
-    found = days_json(plan_days(asked(DAMPED), CLEAN, seconds=10 * 3600))
+    told = plan_days(asked(DAMPED), CLEAN, seconds=10 * 3600)
+    found = json_values(plan_report(told.days[0], told))
     days = found["days"]
     assert days[0]["damp_evening_before"] is None
     assert all(d["damp_evening_before"] == min(6, d["prints"] + 2) for d in days[1:])
     assert sum(d["prints"] for d in days) == 20
     assert [datetime.fromisoformat(d["from_at"]).date().isoformat() for d in days] == [
         d["on"] for d in days]
-    text = "\n".join(days_text(plan_days(asked(DAMPED), CLEAN, seconds=10 * 3600)))
+    text = "\n".join(days_text(told))
     assert "The evening before: damp 6 sheets of rag" in text
     assert "13:00  Break, to 13:45" in text
 

@@ -11,8 +11,10 @@ from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.planning.what_if import fit_impressions
 from benchapp.quantities import read_minutes
 from benchapp.recipe.reader import read_recipe
+from benchapp.reports.json_form import json_values
 from benchapp.reports.plan_events import plan_events
-from benchapp.reports.plan_text import plan_json, plan_parts
+from benchapp.reports.plan_report import plan_report
+from benchapp.reports.plan_text import plan_parts
 from tests.planning.plans import MIN, made_up, shape
 
 #: Seeds of such days.
@@ -72,7 +74,7 @@ def test_what_cannot_be_helped_is_said():
 def test_the_calendar_rings_when_the_paper_is_due_out():
     """Not when the plan has the hands for it; JSON has both."""
     day = told()
-    packs = plan_json(day)["packs"]
+    packs = json_values(plan_report(day))["packs"]
     events = plan_events(day, datetime(2026, 5, 2, 12, tzinfo=UTC), NINE_THIRTY.wall)
     outs = [f"{e.at:%H:%M}" for e in events if " out" in e.summary]
     assert outs == [p["due_out"] for p in packs]

@@ -6,7 +6,9 @@ from datetime import UTC, date, datetime
 
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.recipe.reader import read_recipe
-from benchapp.reports.plan_text import plan_json, plan_page, plan_sentence, plan_text
+from benchapp.reports.json_form import json_values
+from benchapp.reports.plan_report import plan_report
+from benchapp.reports.plan_text import plan_page, plan_sentence, plan_text
 from benchapp.session.pack_size import pack_sizes_words, size_packs
 from tests.planning.plans import WORKED
 
@@ -47,7 +49,7 @@ def test_times_past_midnight_have_their_day():
     """In the first line, and in JSON as whole moments."""
     day = plan_asked_day(asked(PACKED), Known())
     assert " on 2026-05-04" in plan_sentence(day)
-    found = plan_json(day)
+    found = json_values(plan_report(day))
     assert found["finish_at"].startswith(f"2026-05-04T{found['finish']}")
     assert all(datetime.fromisoformat(s["from_at"]).utcoffset() is not None
                for s in found["steps"])

@@ -13,8 +13,9 @@ from benchapp.planning.build import plan_day
 from benchapp.planning.certainty import from_days, sure_of, timed_steps, times_by
 from benchapp.planning.day import Break, DampedPack, DayInputs, DayPlan, Job
 from benchapp.planning.pace import Pace, TimedStep, learn_pace
+from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.remaining import day_of_recipe, day_of_room, pulls_for
-from benchapp.planning.sentences import in_by, pack_alarms, plan_figures, plan_warnings, would_end
+from benchapp.planning.sentences import in_by, pack_alarms, plan_warnings, would_end
 from benchapp.planning.what_if import (
     Fit,
     Most,
@@ -26,6 +27,8 @@ from benchapp.planning.what_if import (
 )
 from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.dice import Dice
+from benchapp.reports.json_form import json_values
+from benchapp.reports.plan_report import plan_report
 from benchapp.session import actions as a
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.state import TaskKey
@@ -279,7 +282,9 @@ def test_the_figures_of_the_worked_day():
     """As plain values: what fits, when it ends, what holds it up, and nothing broken."""
     fit = fit_impressions(worked(0), 450 * MIN)
     assert fit.plan is not None
-    told = plan_figures(fit.plan, fit.fits, {10: 0.54, 11: 0.21}, clock)
+    told = json_values(plan_report(PlannedDay(
+        "The Worked Day", "nobody", "2026-05-03", "2026-05-03", worked(0), fit.plan, clock, clock,
+        clock, None, fit, None, None, {10: 0.54, 11: 0.21}, (0, 60), "nothing")))
     assert {k: told[k] for k in ("fits", "finish", "minutes_each", "bottleneck", "packs",
                                  "chances", "broken")} == {
         "fits": 10, "finish": "16:47", "minutes_each": 32.0, "bottleneck": "plate", "packs": [],

@@ -13,7 +13,9 @@ from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.planning.spoilage import spread_counts
 from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.sheets import Record
-from benchapp.reports.plan_text import plan_json, plan_sentence
+from benchapp.reports.json_form import json_values
+from benchapp.reports.plan_report import plan_report
+from benchapp.reports.plan_text import plan_sentence
 from tests.planning.plans import WORKED
 
 DAMPED = WORKED.replace("wash: 0 min", "paper: {name: rag, weight: 300 g/m2, damp: "
@@ -50,7 +52,7 @@ def test_the_interval_of_a_wanted_number_holds_what_is_spoiled():
 
 def test_the_packs_are_those_that_prepare_damps():
     """The same sheets in both, for the pulls that the plan has."""
-    day = plan_json(plan_asked_day(ASKED, Known(record=Record(20, 60))))
+    day = json_values(plan_report(plan_asked_day(ASKED, Known(record=Record(20, 60)))))
     parts = make_checklist(ASKED.recipe, replace(NOTHING, record=Record(20, 60)), 10).parts
     packs = next(p for p in parts if p.what == "packs")
     assert [p["sheets"] for p in day["packs"]] == packs.figures["sizes"]
