@@ -49,8 +49,8 @@ def says(kind: type[BookError], what: str, do: Callable[[], object]) -> None:
 
 def test_a_book_that_is_not_there(path: Path) -> None:
     """How it comes to be, and how to name another."""
-    says(NoBook, f"There is no book at {path} yet. It is made when a first session is opened with "
-         "benchapp run; or name another with --book.", lambda: Book.open(path, write=True))
+    says(NoBook, f"There is no book at {path} yet. Open a first session to make "
+         "it: benchapp run. Or name another book with --book.", lambda: Book.open(path, write=True))
 
 
 def test_what_is_no_file_or_another_programs(path: Path, tmp_path: Path) -> None:
@@ -66,7 +66,7 @@ def test_what_is_no_file_or_another_programs(path: Path, tmp_path: Path) -> None
 
 
 @pytest.mark.parametrize(("owner", "version", "kind", "what"), [
-    (7, 0, BookForeign, "belongs to another program and is no book of benchapp. It has not been "
+    (7, 0, BookForeign, "belongs to another program and is not a book of benchapp. It has not been "
      "touched. Name the right book with --book."),
     (0, 4, BookForeign, "belongs to another program"),
     (APPLICATION_ID, 99, BookNewer, "was written by a later benchapp (layout 99; this one knows 4)."
@@ -98,8 +98,8 @@ def test_what_the_system_refuses() -> None:
     """Where, at what, why, and what to look at."""
     error = OSError(errno.ENOSPC, "No space left on device")
     assert str(disk_error(error, Path("b.db"), "making the book")) == (
-        "b.db: making the book did not work: no space left on device. See that there is room on "
-        "the disk and that the folder is yours to write in, or use another book with --book.")
+        "b.db: making the book did not work: no space left on device. See that the disk has "
+        "room and that you may write in the folder. Or use another book with --book.")
 
 
 def test_a_copy_is_never_written_over_a_file(book: Path, tmp_path: Path) -> None:

@@ -72,13 +72,13 @@ def test_what_does_not_fit_is_named_by_its_place_and_why() -> None:
     """The first that does not, in the words of what is wrong with it."""
     first, second, third = written(opening(), note("a", HOME), note("b", HOME))
     book = Book.in_memory("y")
-    refused(book, (first, third), 2, f"what comes before it in {HOME} is missing")
+    refused(book, (first, third), 2, f"the entries before it in {HOME} are missing")
     refused(book, (first, replace(second, body={"impression": None, "text": "c"})), 2,
-            "it is not what was written, or the entry before it is not")
+            "it was changed since, or the entry before it was")
     refused(book, (chained(first, kind="nodded"),), 1, "no kind 'nodded' is registered for "
             "'session'; a later version may have written it")
     refused(book, (chained(first, id="no id"),), 1,
-            "id: not of the form book:number; no book of ours has this")
+            "id: not of the form book:number; no book of benchapp has this")
     refused(book, written(opening(recipe_text="recipe: 1")), 1,
             "the recipe it was opened on cannot be read")
     refused(Book.in_memory("x"), (first, chained(second, first.sha256, id="x:5")), 2,
@@ -88,7 +88,8 @@ def test_what_does_not_fit_is_named_by_its_place_and_why() -> None:
     refused(book, (chained(first, word="other"),), 1,
             "the book has another x:1: one of the two was changed")
     refused(book, (chained(second, first.sha256, id="x:9"),), 1,
-            f"{HOME} went on in this book and in that one; they cannot be joined")
+            f"{HOME} was continued in this book and in that one; "
+            "benchapp cannot join them")
     assert book.merge((first, third)) == Merged(0, 2, [], {})
 
 
@@ -97,9 +98,9 @@ def test_what_a_book_tells_of_another_needs_the_day_and_its_writer() -> None:
     home = written(opening())
     told, = written(draft(f"{HOME}@z", "judged", impression=1, verdict="keep"), origin="z")
     book = Book.in_memory("y")
-    refused(book, (told,), 1, f"it tells of {HOME}, which is neither in the book nor before it")
+    refused(book, (told,), 1, f"it is about {HOME}, which is missing in the book and before it")
     refused(book, (*home, chained(told, id="w:1", action="w:1")), 2,
-            f"{HOME}@z is written by another book than wrote this")
+            f"another book than this one writes {HOME}@z")
     assert book.merge((*home, told)) == Merged(2, 0, [HOME], {})
     assert book.verify() == []
 
@@ -112,7 +113,7 @@ def test_of_a_damaged_book_the_streams_that_are_whole_are_taken_in() -> None:
     book = Book.in_memory("y")
     told = book.merge_whole((first, third, other), {HOME: 3, other.stream: 1})
     assert (told.added, told.left_out) == (
-        1, {HOME: f"what comes before it in {HOME} is missing"})
+        1, {HOME: f"the entries before it in {HOME} are missing"})
     told = book.merge_whole((first, second), {HOME: 3})
     assert (told.added, told.left_out) == (0, {HOME: "its end cannot be read"})
     assert book.merge_whole((first, second, third), {HOME: 3}) == Merged(3, 0, [HOME], {})
