@@ -135,6 +135,15 @@ def test_days_prints_and_number_narrow_what_is_found() -> None:
     assert book.search("") == []
 
 
+def test_what_no_opening_tells_of_is_found_without_a_title() -> None:
+    """A text of an edition, or of a session, whose first entry the book does not have."""
+    book = Book.in_memory("x")
+    book.append([pear("lowered", size=6, why="burr gone"), note("burr")], moment(), "word")
+    assert book.search("burr") == [
+        Hit("2026-05-03", "", "", None, "note", "burr"),
+        Hit("", "", "", None, "short", "burr gone", "", "pear", "")]
+
+
 def test_own_words_about_people_are_found_only_when_asked() -> None:
     """They stay at home."""
     book = book_of(declared(15), pear("told in private", words={"to": "Zoë"}))

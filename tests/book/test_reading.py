@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from pathlib import Path
 
 from benchapp.book import Book
@@ -14,6 +15,7 @@ from tests.book.samples import (
     moment,
     note,
     opened,
+    raw,
     sheet_out,
     taken_back,
     writing,
@@ -143,3 +145,15 @@ def test_heartbeat_ignores_the_wall(path: Path) -> None:
         assert book.heartbeat(moment(0))
         assert not book.heartbeat(moment(10, wall_ms=0))
         assert book.heartbeat(moment(60, wall_ms=0))
+
+
+def test_a_heartbeat_the_disk_refuses_is_no_error(path: Path) -> None:
+    """The next one follows, and the book can be written in meanwhile."""
+    with writing(path) as book:
+        with closing(raw(path)) as other:
+            other.execute("CREATE TRIGGER full BEFORE INSERT ON meta WHEN NEW.key = 'heartbeat' "
+                          "BEGIN SELECT RAISE(FAIL, 'full'); END")
+            assert not book.heartbeat(moment(0))
+            book.append([note("a")], moment(), "note")
+            other.execute("DROP TRIGGER full")
+        assert book.heartbeat(moment(1))

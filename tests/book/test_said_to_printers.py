@@ -196,6 +196,14 @@ def test_a_book_that_is_open_names_who_has_it(book: Path) -> None:
     assert is_free(book)
 
 
+def test_a_lock_that_cannot_be_made_is_told(path: Path) -> None:
+    """Where, and at what."""
+    path.parent.mkdir()
+    lock_file(path).mkdir()
+    says(BookDisk, f"{lock_file(path)}: taking the book to write in did not work: is a directory",
+         lambda: WriterLock(path))
+
+
 def test_the_next_writer_is_told_how_the_last_one_left_it(path: Path) -> None:
     """Clean only if it said so; damage stays until it was checked in full."""
     path.parent.mkdir()

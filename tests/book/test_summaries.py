@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from benchapp.book import Book
-from benchapp.book.queries import emptied_streams, packs_of, session_tallies
+from benchapp.book.queries import emptied_streams, packs_of, session_tallies, sessions_of
 from benchapp.book.summaries import summarize_stream
 from benchapp.session import actions as a
 from tests.book.samples import draft, moment, opened
-from tests.session.support import DAMP, INK, LIFT, PULL, SOAK, Bench, recipe
+from tests.session.support import DAMP, INK, LIFT, ONE, PULL, SOAK, Bench, recipe
 
 
 def told(b: Bench, stream: str) -> object:
@@ -88,11 +88,12 @@ def test_a_session_has_the_packs_it_damped_and_those_it_took_sheets_from() -> No
     b = Bench(recipe(each=(INK, PULL, LIFT), damp=SOAK))
     b.say(a.DampPack(2))
     own = {f"pack/{b.packs[0].id}"}
-    assert packs_of(b.book, b.s.id) == own
+    b.book.append([draft("pack/2026-05-09@x.1", "sheet out", pack=1)], moment(), "out")
+    assert packs_of(b.book, b.s.id) == own  # not another session's
     b.book.append([draft(b.book.sessions()[0].stream, "sheet taken", impression=1,
                          pack="elsewhere.1")], moment(), "take")
     assert packs_of(b.book, b.s.id) == {*own, "pack/elsewhere.1"}
-    assert packs_of(b.book, "2026-05-09@x") == set()
+    assert packs_of(b.book, "2026-05-09@x") == {"pack/2026-05-09@x.1"}
 
 
 def test_what_is_kept_holds_only_until_the_stream_goes_on() -> None:
@@ -107,3 +108,15 @@ def test_what_is_kept_holds_only_until_the_stream_goes_on() -> None:
     assert stream not in b.book.sheets_known()
     b.book.derive()
     assert stream in b.book.derived("session/")
+
+
+def test_the_sessions_of_a_print_are_those_of_its_title_and_artist() -> None:
+    """In the order opened, without those held elsewhere."""
+    b = Bench()
+    first, print_ = b.s.id, b.s.recipe.print
+    b.say(a.Helper(joins=True))
+    b.open(ONE.replace("Slack Water", "Weigh House"))
+    b.open(ONE.replace("Wren Halloran", "Idony Threlwick"))
+    b.open()
+    assert [s.id for s in sessions_of(b.book, print_)] == [first, b.s.id]
+    assert [s.id for s in sessions_of(b.book, print_, but=[first])] == [b.s.id]
