@@ -85,7 +85,6 @@ class Preferences:
     row_height: Length = Length(Fraction(5))
     theme: Literal["dark", "light"] = "dark"
     studio: str | None = None
-    papers_folder: str | None = None
     back_keys: tuple[str, ...] = ()
     again_keys: tuple[str, ...] = ()
     slip: Duration = Duration(4_000, "s")
@@ -100,6 +99,7 @@ class Preferences:
     boards_grace: Duration = Duration(3_600_000, "h")
     printing_day: Duration = Duration(36_000_000, "h")
     mouse: Literal["on", "off"] = "on"
+    papers_folder: str | None = None
 
     @property
     def slip_ms(self) -> int:

@@ -96,12 +96,12 @@ PREFERENCES: Final = (
                lambda p: str(p.row_height), example="such as 5 mm or 1/4 in"),
     Preference("mouse", "Wheel and clicks, never on the Bench; off: the terminal's own",
                lambda p: p.mouse, MICE),
+    Preference("papers folder", "Where pages and calendars go; not said: your documents",
+               lambda p: p.papers_folder or "", example="such as ~/Desktop/prints"),
     Preference("theme", "Light signs on dark, or dark on light", lambda p: p.theme,
                ("dark", "light")),
     Preference("studio", "The name that papers bear", lambda p: p.studio or "",
                example="such as Tollerbank Etching Room"),
-    Preference("papers folder", "Where pages and calendars go; not said: your documents",
-               lambda p: p.papers_folder or "", example="such as ~/Desktop/prints"),
 )
 
 

@@ -19,7 +19,8 @@ from tests.screens.days import run, screens, workshop
 OTHER = Preferences(
     Duration(900, "ms"), ("f13", "a"), Length(Fraction(4)), "light", "Tollerbank", ("b",), ("c",),
     Duration(2_000, "s"), "by itself", Duration(3_000, "s"), "soft", "off", "aplay",
-    time(17, 30), time(7), (time(22), time(6, 30)), Duration(7_200_000, "h"), "off")
+    time(17, 30), time(7), (time(22), time(6, 30)), Duration(7_200_000, "h"),
+    printing_day=Duration(28_800_000, "h"), mouse="off", papers_folder="~/prints")
 
 
 def test_every_preference_has_its_line(home: Path) -> None:
@@ -37,7 +38,7 @@ def test_every_preference_has_its_line(home: Path) -> None:
 @pytest.mark.parametrize(("name", "typed", "why"), [
     ("gate", "1", "has no unit"), ("treads", "Space Bar", "is no name of a key"),
     ("treads", "", "stands empty"), ("walk", "fast", "walk"), ("row height", "0 mm", "no height"),
-    ("studio", "a\x1bb", "ESC"), ("boards later", "9", "no time of day"),
+    ("studio", "a\x1bb", "ESC"), ("boards later", "9", "morning or"),
     ("boards silent", "21:00", "no span of the day"), ("boards grace", "2 days", "too long"),
 ])  # fmt: skip
 def test_what_is_wrong_is_said_where_it_is_typed(name: str, typed: str, why: str) -> None:
