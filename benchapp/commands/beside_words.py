@@ -27,7 +27,7 @@ def _json(one: argparse.ArgumentParser) -> None:
 def _beside(one: argparse.ArgumentParser) -> None:
     one.add_argument("what", metavar="WHAT", nargs="*",
                      help="two sessions, or two sheets (K7, 12/40, last:3); if you name one or "
-                          "none, it is compared with the one before")
+                          "none, benchapp compares it with the one before")
     _json(one)
 
 

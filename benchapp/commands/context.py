@@ -196,8 +196,8 @@ def _back_up_earlier(path: Path, clock: SystemClock) -> None:
     with suppress(BookError):  # told when it is opened
         end = ending_of(path)
         if end is not None and end.of_earlier_layout and (problem := back_up(path, clock.now())):
-            warn(f"{problem} The book is opened all the same: its layout changes in one step, or "
-                 "not at all.")
+            warn(f"{problem} benchapp opens the book all the same: its layout changes in one step, "
+                 "or not at all.")
 
 
 def read_book(arguments: Arguments) -> Book:

@@ -276,9 +276,9 @@ def say_taken_in(told: Merged, sessions: Sequence[str], origin: str, *besides: s
         origin: The name of the book it was taken into.
         besides: What else is to be known.
     """
-    say(f"{told.added} entries taken in, {told.known} were there already.", *besides)
+    say(f"{told.added} entries imported, {told.known} were there already.", *besides)
     if any(not s.endswith(f"@{origin}") for s in told.sessions if stream_family(s) == "session"):
-        say(f"Sessions: {', '.join(sessions)}. Another book opened them: here they can be read.")
+        say(f"Sessions: {', '.join(sessions)}. Another book opened them: here you can read them.")
 
 
 class _Seen:
@@ -318,8 +318,8 @@ class _Seen:
         n = self.missing
         left = "" if not n else " At least 1 is left out." if n == 1 else (
             f" At least {n} are left out.")
-        return [f"No private entries are in this file (who has the sheets, your notes).{left} "
-                "benchapp export --jsonl FILE --private takes them along."]
+        return [f"This file has no private entries (who has the sheets, your notes).{left} "
+                "To take them along: benchapp export --jsonl FILE --private"]
 
 
 def _look(path: Path) -> None:
@@ -336,7 +336,7 @@ def _look(path: Path) -> None:
                        "wrote")
     with path.open("rb") as raw:
         if next(jsonl.read_lines(_lines(raw)), None) is None:
-            raise WrongUse(f"{path}: holds no entry")
+            raise WrongUse(f"{path}: has no entry; name a file that benchapp export --jsonl wrote")
 
 
 def _lines(raw: Any) -> Iterator[bytes]:

@@ -215,15 +215,15 @@ def _lines(found: dict[str, Any], name: str) -> list[str]:
 
 def _change_lines(changes: Sequence[dict[str, Any]]) -> Iterator[str]:
     if not changes:
-        yield "No value would change: the recipe says what the days say, or there are too few."
+        yield "No value changes: the recipe agrees with your days, or they are too few."
         return
     what = max(len(c["what"]) for c in changes)
-    old = max(len(c["old"] or "not said") for c in changes)
+    old = max(len(c["old"] or "none") for c in changes)
     new = max(len(c["new"]) for c in changes)
     for c in changes:
         made = " · changed" if c["made"] else "" if c["can_be_made"] else (
             " · not in the file: write it in where you want it")
-        yield (f"{c['number']:>3}  {c['what']:<{what}}  {c['old'] or 'not said':>{old}} → "
+        yield (f"{c['number']:>3}  {c['what']:<{what}}  {c['old'] or 'none':>{old}} → "
                f"{c['new']:<{new}}  from {c['from']} {c['of']} in "
                f"{_count(c['sessions'], 'session')}{made}")
 
@@ -232,8 +232,8 @@ def _spoiled_line(s: dict[str, Any]) -> str:
     if not s["judged"]:
         return "Spoilage: no sheet was judged yet."
     low, high = round(100 * s["low"]), round(100 * s["high"])
-    return (f"Spoiled: {s['spoiled']} of {s['judged']} judged (by that record {low} to {high} in "
-            "a hundred).")
+    return (f"Spoiled: {s['spoiled']} of {s['judged']} judged (so likely {low} to {high} in a "
+            "hundred).")
 
 
 def _ink_line(x: dict[str, Any]) -> str:

@@ -115,7 +115,8 @@ def _wanted(recipe: Recipe, wanted: int) -> None:
     """
     pulls = pulls_for(recipe, wanted)
     if pulls > MOST:
-        raise WrongUse(f"--wanted: no day has {pulls} pulls; plan at most {MOST} at once")
+        raise WrongUse(f"--wanted: {pulls} pulls are too many for a day; "
+                       f"plan at most {MOST} at once")
 
 
 # -- the clock ----------------------------------------------------------------------------

@@ -31,8 +31,8 @@ def rebuild_book(arguments: Arguments) -> int:
         raise files.system_problem(folder, "cannot be read", error) from None
     warn(*(f"{problem}." for problem in told.left_out))
     if not told.whole:
-        warn("The mirror is not complete, so the book has a new name. Sessions that were open can "
-             "be read and judged; they cannot go on.")
+        warn("The mirror is not complete, so the book has a new name. You can read and judge "
+             "sessions that were open; you cannot continue them.")
     say(f"Rebuilt: {new}, {told.entries} entries in {told.streams} streams; the last is from "
         f"{local_time(told.until):%Y-%m-%d %H:%M}.",
         f"To put it in the place of the book: benchapp book restore {as_typed(new)}")

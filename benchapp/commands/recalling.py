@@ -33,7 +33,7 @@ _OLD_PAPERS: Final = "old papers"
 def write_template(arguments: Arguments) -> int:
     """Write the table to fill in."""
     write_out(arguments.template, TEMPLATE, arguments)
-    say(f"Written: {arguments.template}. Take its example lines out, and write one sheet a line.")
+    say(f"Written: {arguments.template}. Delete its example lines, and write one sheet a line.")
     return 0
 
 
@@ -62,7 +62,7 @@ def recall_numbers(arguments: Arguments) -> int:
     if arguments.json:
         say_json("edition-from-paper/1", {"print": title, "sheets": len(table.lines)})
     else:
-        say(f"{items_text(len(table.lines), 'sheet')} of {title} taken in from {path.name}.")
+        say(f"{items_text(len(table.lines), 'sheet')} of {title} imported from {path.name}.")
     return 0
 
 

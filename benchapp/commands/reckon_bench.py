@@ -30,8 +30,8 @@ def answer_ink(arguments: Arguments) -> list[ToldAnswer]:
         answer = ink_parts.mix_ink(parts, arguments.total, arguments.step or ink_parts.STEP)
         return [ToldAnswer(answer if arguments.step else with_sources(answer, OWN_STEP))]
     if arguments.plate is None and arguments.impressions is None:
-        raise WrongUse("Give --part NAME:PARTS and --total MASS to mix, or --plate SIZE and "
-                       "--impressions N for the ink of a day")
+        raise WrongUse("Give --part NAME:PARTS and --total MASS to mix. For the ink of a day, give "
+                       "--plate SIZE and --impressions N")
     require_options(arguments, "--plate", "--impressions")
     refuse_options(arguments, "--plate", "--step")
     used = [Used(grams, count, arguments.plate) for grams, count in arguments.used]
@@ -44,7 +44,7 @@ def _ink_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
     recipe, learnt = of_recipe(arguments)
     found = inked_plates(recipe)
     if not found:
-        raise Refused(f"{recipe.print.title} names no ink; write it under ink: in the recipe")
+        raise Refused(f"{recipe.print.title} has no ink; write it under ink: in the recipe")
     step = arguments.step
     many = len(found) > 1
     if arguments.total is not None:
@@ -53,7 +53,7 @@ def _ink_of_recipe(arguments: Arguments) -> list[ToldAnswer]:
         told = [ToldAnswer(answer, each.ink.name or each.plate.name if many else "")
                 for each, answer in mixed if answer is not None]
         if not told:
-            raise Refused(f"{recipe.print.title} names no parts that can be weighed so; "
+            raise Refused(f"{recipe.print.title} has no ink parts that this scale can weigh; "
                           "write them under ink: parts:, or ask for a larger batch")
         return told
     require_options(arguments, "--impressions")

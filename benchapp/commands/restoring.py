@@ -126,15 +126,15 @@ def _ask(ready: Restore) -> None:
 def _tell_how_to_go_on(ready: Restore, other: Path | None, restored: Path) -> None:
     into = "" if restored == files.book_file() else f"--book {as_typed(restored)} "
     if ready.only_old and other is not None:
-        say(f"To take in what only the other book has: benchapp {into}book merge {as_typed(other)}")
+        say(f"To add what only the other book has: benchapp {into}book merge {as_typed(other)}")
     for folder in filter(Path.is_dir, ready.mirrored):
         new = as_typed(restored.with_name(f"{folder.stem}-rebuilt.book"))
-        say("To take in what only the text mirror has: "
+        say("To add what only the text mirror has: "
             f"benchapp book rebuild --from {as_typed(folder)} --into {new}, then: "
             f"benchapp {into}book merge {new}")
     if ready.unread:
-        say("What the damaged book has that could not be read is not known: marks given in it may "
-            "be given again.")
+        say("Nobody knows what the unreadable part of the damaged book has: benchapp may give its "
+            "sheet marks again.")
     if ready.still_open:
         say(f"Open when the backup was made: {', '.join(ready.still_open)}. The other copy may "
             "have gone on with it. Here you can read and judge it, and open a new session.")

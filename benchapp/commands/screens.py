@@ -74,7 +74,7 @@ def _studio_book(arguments: Arguments) -> Iterator[Book]:
 
 def learn_switch(arguments: Arguments) -> int:
     """What the pedals send, learnt and kept in the preferences; no book is touched."""
-    need_terminal("A switch is learned where its keys arrive; the file is listed by: "
+    need_terminal("To learn a pedal, run this in a terminal. To find its preferences: "
                   "benchapp files")
     with Book.in_memory() as book:
         return on_screen(SessionService(book, SystemClock()), "switch", find_preferences(),

@@ -25,7 +25,7 @@ def search_book(arguments: Arguments) -> int:
         say_json("search/1", [hit.json() for hit in found])
         return 0
     if not found:
-        say(f"Nothing written down holds {words}")
+        say(f"Nothing found for {words}")
     say(*map(hit_line, found[:_LISTED]))
     if len(found) > _LISTED:
         say(f"and {len(found) - _LISTED} more; name a print or days, or use --json")

@@ -139,7 +139,7 @@ def _sheet(book: Book, id_: str) -> _SheetColumn:
     found = None if row is None else next(
         (i for i in read_back(book, row, earlier=False).impressions if i.sheet == id_), None)
     if row is None or found is None:
-        raise Refused(f"{id_} is in no session of this book")
+        raise Refused(f"No session of this book has {id_}")
     known = EditionService(book, SystemClock()).register.sheets.get(id_)
     return _SheetColumn(str(found.mark) if known is None else sheet_words(known), row.name, found)
 

@@ -38,8 +38,8 @@ def show_boards(arguments: Arguments) -> int:
             action = _action(editions, arguments)
             if arguments.down:
                 confirm_or_stop(arguments,
-                                f"Take down {editions.boards.stacks[action.stack].name}: nothing "
-                                "lies under these boards any more.")
+                                f"Take down {editions.boards.stacks[action.stack].name}: these "
+                                "boards are empty now.")
             accept_answer(editions.on_boards(action))
             _show(editions, arguments)
         return 0

@@ -189,6 +189,6 @@ def _tell(arguments: Arguments, found: FoundPlayers, tried: tuple[Tried, ...],
     if not has_terminal():
         say(found.words(), *(t.words() for t in tried))
     if any(t.ended == "well" for t in tried):
-        say("What ran to its end and was not heard may be muted, or turned down, in the system.")
+        say("If you heard nothing, the system may have muted the sound or turned it down.")
     said = ", ".join(f"{name} {value or 'the best there is'}" for name, value in choice.items())
     say(f"Kept: {said}" if kept else f"As it was: {said}")

@@ -50,7 +50,7 @@ def review_blocks(r: Review, medium: Medium) -> Iterator[Block]:
     notes = list_section("Notes of the session", r.notes)
     ended = list_section("End of the day", (
         f"{m.step}: {m.fact or 'not said'}" for m in r.musts if m.asked))
-    jumps = list_section("What time did", map(jump_words, r.jumps))
+    jumps = list_section("When the clock jumped", map(jump_words, r.jumps))
     if medium == "page":
         yield _page_title(r)
         yield from (Sentence(Said(x.sentence)) for x in r.drift)
@@ -62,7 +62,7 @@ def review_blocks(r: Review, medium: Medium) -> Iterator[Block]:
         yield list_section("Plates reworked", (" · ".join(filter(None, (
             x.plate, x.state and f"state {x.state}", x.what))) for x in r.reworked))
         yield from (_sheet_table(r), notes, _setting_table(r), _time_table(r), ended)
-        yield list_section("Taken back", (f"{c.what} {c.at[11:16]}" for c in r.corrections))
+        yield list_section("Undone", (f"{c.what} {c.at[11:16]}" for c in r.corrections))
         yield jumps
         return
     yield Title(f"{r.session} · {r.print}, {r.artist} · {r.state}", _counts(r))
@@ -74,12 +74,12 @@ def review_blocks(r: Review, medium: Medium) -> Iterator[Block]:
         f"{i.mark}: {x}" for i in r.impressions if (x := paper_words(i))))
     yield _times(r)
     if r.earlier.sessions:
-        yield list_section("Set against earlier sessions",
+        yield list_section("Compared with earlier sessions",
                            (r.earlier.sentence, *earlier_lines(r)))
     yield changes
     yield Section("Over the session", tuple(b for x in r.drift for b in reading_blocks(x)))
     yield ended
-    yield list_section("Taken back", (f"{c.what} ({c.at[11:16]})" for c in r.corrections))
+    yield list_section("Undone", (f"{c.what} ({c.at[11:16]})" for c in r.corrections))
     yield jumps
 
 

@@ -56,8 +56,8 @@ _NOTICE_S: Final = 60.0
 _INKY: Final = "Hands are inky: wash first."
 _ALL_KEPT: Final = "Everything is in the book."
 _NOT_KEPT: Final = "Not everything is on disk yet."
-_LISTENS: Final = SafeText("It listens: that tread only showed it. The next one goes on.")
-_OPEN: Final = SafeText("Something lies open here: leave it first, then the switch goes on")
+_LISTENS: Final = SafeText("The pedal works; that press only woke it. The next one goes on.")
+_OPEN: Final = SafeText("Close what is open here first; then the pedal goes on")
 
 
 @runtime_checkable
@@ -289,7 +289,7 @@ class Benchapp(Desk):
             self.fault = str(error)
             outcome = Outcome(refusal=Refusal("It was not recorded", "mend the fault shown above"))
         except Unwritable as error:
-            outcome = Outcome(refusal=Refusal("No book can hold that text", str(error)))
+            outcome = Outcome(refusal=Refusal("The book cannot keep that text", str(error)))
         else:
             self.fault = self.workshop.book.banner
         self.look_again()

@@ -51,7 +51,7 @@ _TALL: Final = 30
 _ANSWERS: Final = {"7": a.Explain("took"), "8": a.Explain("away"), "9": a.Explain("forgot")}
 _WHY_INKY: Final = SafeText("Hands are inky: wash first")
 _NOT_BEGUN: Final = SafeText("Hands are inky: wash first. Not begun yet? Press backspace")
-_NEAR: Final = SafeText("Far view; F2 again: all the rest")
+_NEAR: Final = SafeText("Far view. Press F2 to see the rest")
 _FOR_WAIT: Final = SafeText("That press was for the wait, which is over. It changed nothing")
 _ARROWS: Final = ("up", "down", "left", "right")
 _NO_KEY: Final = SafeText("That key does nothing here; ? shows the keys")
@@ -95,7 +95,7 @@ class BenchScreen(BenchTalk):
     IGNORES_MOUSE: ClassVar = True
     #: What it hears beside the words of the registry.
     OTHER_KEYS: ClassVar = (
-        ("tread keys", "go on"), ("1-9", "the fact asked for; what a step's time was; a grade"),
+        ("tread keys", "go on"), ("1-9", "answer the question; why a step was long; a grade"),
         ("equals_sign", "as the last"), ("comma", "sheets"), (FAR_KEY, "far view"),
         (PLAN_KEY, "plan"), (SEARCH_KEY, "search"), (MORE_KEY, "more keys"),
         ("escape", "back to the Studio"),
@@ -378,7 +378,7 @@ class BenchScreen(BenchTalk):
         if shown.now.must:
             if 0 <= place < len(shown.now.must):
                 return self.do(a.Must(shown.now.must[place]))
-            self.message(sanitize(f"Answers are 1 to {len(shown.now.must)}"), wrong=True)
+            self.message(sanitize(f"Answer with 1 to {len(shown.now.must)}"), wrong=True)
         elif shown.question is not None and key in _ANSWERS:
             return self.do(_ANSWERS[key])
         elif shown.now.asks and shown.mark and place >= 0:

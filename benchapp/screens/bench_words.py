@@ -25,7 +25,7 @@ VERDICTS: Final = {"keep": "●", "doubtful": "◐", "spoiled": "✕", None: "�
 
 BANDS: Final = {
     "inky": "INKY HANDS", "clean": "CLEAN HANDS", "wash": "WASH", "wait": "WAIT",
-    "none": "NOTHING IN HAND",
+    "none": "NOTHING TO DO",
 }  # fmt: skip
 PAUSED: Final = "PAUSED"
 _BETWEEN: Final = " · "
@@ -92,8 +92,8 @@ def _band(view: BenchView) -> str:
 
 def _paused(view: BenchView, ms: int) -> Panel:
     words: list[tuple[Role, SafeText]] = [("care", sanitize(text)) for text in view.pause_words]
-    words.append(("text", sanitize(f"In hand: {view.now.do}")))
-    words.append(("quiet", SafeText("Waits go on. One tread goes on.")))
+    words.append(("text", sanitize(f"Now: {view.now.do}")))
+    words.append(("quiet", SafeText("Waits run on. The pedal goes on with the work.")))
     return Panel("across", PAUSED, PAUSED, SafeText("Paused"), mmss(ms), text=tuple(words))
 
 
@@ -105,9 +105,10 @@ def _closed(view: BenchView) -> Panel:
     if unjudged:
         sheets = "sheet is" if unjudged == 1 else "sheets are"
         words.append(("text", sanitize(f"{unjudged} {sheets} not judged yet")))
-        words.append(("text", SafeText("One tread: the evening round. It may wait for tomorrow.")))
+        words.append(("text", SafeText(
+            "The pedal opens the evening round. It can wait until tomorrow.")))
     else:
-        words.append(("text", SafeText("One tread: back to the Studio.")))
+        words.append(("text", SafeText("The pedal goes back to the Studio.")))
     words.append(("quiet", SafeText("Esc: the Studio")))
     return Panel("across", "THE DAY IS DONE", "CLOSED", SafeText("The session is closed"),
                  text=tuple(words))
@@ -320,7 +321,7 @@ def notice_lines(view: BenchView) -> list[tuple[str, SafeText]]:
     out += [("waiting", call_words(call)) for call in view.calls if not call.calling]
     if view.question is not None and view.hands == "clean":
         out.append(("question", sanitize(view.question)))
-        out.append(("question", SafeText("7 took that long · 8 away · 9 forgot to tread")))
+        out.append(("question", SafeText("7 took that long · 8 away · 9 forgot the pedal")))
     if view.state_question is not None:
         when = "after the wash: w" if view.now.side == "wash" else "w"
         out.append(("question", sanitize(f"{view.state_question} · {when}")))

@@ -20,8 +20,8 @@ from benchapp.screens.beside_base import BesideBase
 from benchapp.screens.widgets.ask import Ask
 from benchapp.session.edition_links import of_sheet
 
-_NO_STANDARD = ("No BAT is approved yet. While sorting, B makes a sheet the BAT; until then "
-                "benchapp edition --standard K7 names a standard")
+_NO_STANDARD = ("No BAT is approved yet. Press B while you sort to make a sheet the BAT. To name a "
+                "standard until then: benchapp edition --standard K7")
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +108,8 @@ class BesideScreen(BesideBase):
         if not self._places:
             return "No sheet has been pulled yet."
         if self._foreign:
-            return (f"The {self._word} is known from old papers only: nothing is told of how it "
-                    "was made")
+            return (f"The {self._word} is known from old papers only; how it was made is not "
+                    "recorded")
         return _NO_STANDARD if self._standard is None else ""
 
     def _columns(self) -> list[SheetPlace]:
@@ -180,4 +180,4 @@ class BesideScreen(BesideBase):
         if of is not None and of[0] in days:
             return SheetPlace(*of)
         return sheet if isinstance(sheet, Refusal) else Refusal(
-            f"{said} was not pulled in a session of this print", rule="print")
+            f"No session of this print pulled {said}", "write another sheet", rule="print")

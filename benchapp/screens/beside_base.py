@@ -19,7 +19,7 @@ from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
-KEYS: Final = (("1 2", "which column moves"), ("o", "only what differs"), ("↑ ↓ page", "move"),
+KEYS: Final = (("1 2", "choose the column"), ("o", "only what differs"), ("↑ ↓ page", "move"),
                ("escape", "back"), ("question_mark", "help"))
 _SIGNS: Final = "—  nothing recorded"
 
@@ -36,8 +36,8 @@ class BesideBase(PageBase):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "other(-1)", "the one before in this column", show=False),
         Binding("right", "other(1)", "the next in this column", show=False),
-        Binding("1", "column(0)", "the left column moves", show=False),
-        Binding("2", "column(1)", "the right column moves", show=False),
+        Binding("1", "column(0)", "choose the left column", show=False),
+        Binding("2", "column(1)", "choose the right column", show=False),
         Binding("o", "differing", "only what differs", show=False),
     ]
 
@@ -118,7 +118,7 @@ class BesideBase(PageBase):
             head_rows(heads, across, self._in_hand) if heads else [])
         rows = beside_rows(self.lines(), across, differing=self._differing) if heads else []
         if heads and not rows:
-            rows = [Row(((SafeText("They do not differ in anything said."), "quiet"),))]
+            rows = [Row(((SafeText("No recorded differences."), "quiet"),))]
         told = [x for x in (_SIGNS if len(heads) > 1 else "", self.hint()) if x]
         under = [row for text in told for row in wrap_rows(text, across, "quiet")]
         self.query_one("#beside", Rows).set_rows(

@@ -50,7 +50,7 @@ class BesideDaysScreen(BesideBase):
         """That there is nothing to hold it against."""
         if not self._shown:
             return "No session has been opened yet."
-        return "" if len(self._shown) > 1 else "This print has had no other session yet."
+        return "" if len(self._shown) > 1 else "This print has only this session."
 
     def columns(self) -> int:
         """As many as there are."""

@@ -115,7 +115,7 @@ class BoardsScreen(EditionList):
             take(0)
         else:  # a stray key would have it never be due
             self.app.push_screen(Pick(
-                sanitize(f"Not due yet: {coming}"), (SafeText("it is changed already"),),
+                sanitize(f"Not due yet: {coming}"), (SafeText("I have changed them already"),),
                 sanitize(stack.name), by_number=True), take)
 
     def _coming(self, stack: Stack, index: int | None, nth: int | None) -> str | None:
@@ -136,7 +136,7 @@ class BoardsScreen(EditionList):
             self.again()
             return wrong
 
-        self.app.push_screen(Ask(sanitize(f"Why is it left? {stack.name}"),
+        self.app.push_screen(Ask(sanitize(f"Why leave them unchanged? {stack.name}"),
                                  hint=SafeText("such as: dry enough"), do=do))
 
     def action_weight(self) -> None:
@@ -151,7 +151,7 @@ class BoardsScreen(EditionList):
             self.again()
             return wrong
 
-        self.app.push_screen(Ask(sanitize(f"What lies on {stack.name}?"),
+        self.app.push_screen(Ask(sanitize(f"Weight on {stack.name}?"),
                                  hint=SafeText("such as 12 kg"), check=_mass, do=do))
 
     def action_sort(self) -> None:
@@ -171,8 +171,8 @@ class BoardsScreen(EditionList):
                 self.act_on_boards(b.TakeDown(stack.id))
                 self.again()
 
-        self.app.push_screen(Pick(sanitize(f"{stack.name}: nothing lies here any more"),
-                                  (SafeText("taken down; this can't be taken back"),)), take)
+        self.app.push_screen(Pick(sanitize(f"{stack.name}: are the boards empty?"),
+                                  (SafeText("empty: take it down. You cannot undo this"),)), take)
 
 
 def _mass(text: str) -> str | None:

@@ -25,8 +25,8 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.session.actions import FOR_WORDS, SayFor
 from benchapp.session.edition_links import of_sheet
 
-_AT_HOME: Final = SafeText("stays at home, and the reason with it. Empty: not known")
-_WHY: Final = SafeText("what you saw, or what the mistake was. The record shows both")
+_AT_HOME: Final = SafeText("your own words: they stay at home. Empty: not known")
+_WHY: Final = SafeText("what you saw, or the mistake. The record shows both")
 _DAY: Final = SafeText("such as friday, 3 May or 2026-05-03. Empty: not known")
 
 
@@ -46,7 +46,7 @@ def correct_void(page: EditionBase, print_: str, number: int, then: Callable[[],
         return refused
 
     words = number_words(page.editions.register.edition(print_), number)
-    page.app.push_screen(Ask(sanitize(f"{words}: it is not void. Why?"), hint=_WHY, do=do))
+    page.app.push_screen(Ask(sanitize(f"{words} is not void. Why?"), hint=_WHY, do=do))
 
 
 def correct_edition(page: EditionBase, print_: str, then: Callable[[], None]) -> None:
@@ -128,7 +128,7 @@ class Correcting:
         if kind in WITHOUT_NUMBER:
             self._why(wrong, kind)
             return
-        self._type(wrong, f"Which number among them has {self._name}?",
+        self._type(wrong, f"Which number of its kind does {self._name} have?",
                    SafeText(f"such as 2. Empty: no number after {kind}"), before=f"{kind} ",
                    empty="")
 

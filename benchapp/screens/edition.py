@@ -25,7 +25,7 @@ from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
                 ("S", "sign"), ("c", "correct"),
-                ("pageup", "read up"), ("pagedown", "read on"), PAGE_FOOT,
+                ("pageup", "page up"), ("pagedown", "page down"), PAGE_FOOT,
                 ("escape", "back"), ("question_mark", "help"))
 
 
@@ -102,7 +102,7 @@ class EditionScreen(WritesPage, EditionBase):
         rows = [row for p in editions.prints() for row in self._rows(p)]
         self.query_one(PageHead).set(SafeText("Editions"))
         self.query_one("#prints", Rows).set_rows(rows or [
-            Row(((SafeText("No print yet: a session on a recipe begins one."), "quiet"),))])
+            Row(((SafeText("No edition yet. Print from a recipe to begin one."), "quiet"),))])
         self._whole()
 
     def _rows(self, print_: str) -> list[Row]:

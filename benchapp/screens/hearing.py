@@ -38,9 +38,9 @@ if TYPE_CHECKING:
 LAYERS: Final = "Screen { layers: default flash; }"
 _CHOICES: Final = (("on", SafeText("on")), ("soft", SafeText("soft")),
                    ("off", SafeText("off: calls only flash")))  # fmt: skip
-_ASKED: Final = SafeText("When a clock calls across the room: with sound?")
+_ASKED: Final = SafeText("Should a clock sound when it calls across the room?")
 _ABOUT: Final = SafeText(
-    "It can be changed in the preferences; benchapp calls tries what there is.")
+    "You can change it in the preferences. To try sounds: benchapp calls")
 _TRIED: Final = "Calls sound like this"
 
 

@@ -123,7 +123,7 @@ def learn_pedal(settings: Preferences, pedal: Pedal, found: Sent) -> dict[str, V
         others = [key for key in before if key not in found.keys]
         after = [*found.keys, *others] if name == pedal else others
         if name == "tread" and not after:
-            return "No key would be left to tread with: learn another one for that first."
+            return "The pedal that goes on would have no key left. Learn another one for it first."
         if tuple(after) != before:
             changes[NAMES[name]] = after
     gate = found.gate_ms if pedal == "tread" else max(found.gate_ms, settings.gate.ms)

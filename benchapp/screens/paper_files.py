@@ -91,7 +91,7 @@ def write_paper(desk: Desk, name: str, text: str, about: str = "") -> None:
     except AlreadyThere:
         desk.push_screen(Pick(
             sanitize(f"{path.name} is there already"),
-            (SafeText("write it again; the old one is kept beside it"),), sanitize(about),
+            (SafeText("write it again; the old one stays beside it"),), sanitize(about),
             later="leave it as it is"), partial(_write_again, desk, path, text))
     except FileProblem as error:
         desk.say(sanitize(str(error)), severity="warning")

@@ -49,9 +49,9 @@ _NOBODY: Final = "No session is on the Bench: choose a recipe in the Studio."
 #: Plans kept, so that going back is at once.
 _KEPT: Final = 12
 _PLANNING: Final = SafeText("planning …")
-_UNASKED: Final = SafeText("Say how many are wanted, or when all must be over.")
+_UNASKED: Final = SafeText("Say how many you want, or when the day must be over.")
 _GUESS: Final = (f"{ASK} Press e and write a guess, such as 40 min. The plan is marked as a guess "
-                 "until the recipe or your own days give the times.")
+                 "until the recipe or your own days have the times.")
 
 
 class PlanScreen(WritesPage):
@@ -194,7 +194,7 @@ class PlanScreen(WritesPage):
             "evening": lambda x: replace(x, evening=not x.evening),
         }
         if self._session and what in _REST_ONLY:
-            self.desk.say(SafeText("The day has begun: that is as it is."))
+            self.desk.say(SafeText("The day has begun, so you cannot change that."))
         elif what == "first":
             self.ask(self._first)
         elif what in direct:
@@ -300,7 +300,7 @@ class PlanScreen(WritesPage):
     def action_calendar(self) -> None:
         """Write the day for the phone."""
         if self._told is None or self._asked is None or self._told_for is not self._asked:
-            self.desk.say(SafeText("The plan is not made yet: once more in a moment."))
+            self.desk.say(SafeText("The plan is not ready yet. Try again in a moment."))
             return
         write_calendar(self.desk, self._told, self._asked.zero)
 

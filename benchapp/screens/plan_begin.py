@@ -24,7 +24,8 @@ def begin_session(screen: PageBase, asked: DayQuestion, told: PlannedDay | None,
     """Lay its set-up card over; asked first where another day was planned."""
     desk = screen.desk
     if not name or not text:
-        desk.say(SafeText("Begin it in the Studio: choose the recipe there."), severity="warning")
+        desk.say(SafeText("A day begins in the Studio. Choose the recipe there."),
+                 severity="warning")
         return
     on = asked.zero.on
     if on == local_time(desk.now()).date():
@@ -36,7 +37,7 @@ def begin_session(screen: PageBase, asked: DayQuestion, told: PlannedDay | None,
             _open(screen, asked, told, name, text)
 
     desk.push_screen(Pick(
-        sanitize(f"It is planned for {on:%A} {on.day} {on:%B}. Begin now?"),
+        sanitize(f"This plan is for {on:%A} {on.day} {on:%B}. Begin now?"),
         (SafeText("begin now, with what was planned"),), by_number=True), take)
 
 

@@ -34,5 +34,5 @@ def evening_words(told: PlannedDay | TimedRecipe) -> str:
     damp = "" if told.evening is None else damp_words(told, told.evening)
     said = f"{damp[:1].lower()}{damp[1:]} this evening. " if damp else ""
     if not damp and told.day.jobs[0].shape.damped is not None:
-        said = "paper lies damp. "
+        said = "the paper is damp. "
     return f"tomorrow, {told.title}: {said}{plan_sentence(told)}"

@@ -91,7 +91,7 @@ def asked_words(asked: DayQuestion) -> str:
     """`Thu 26 Nov, 09:00 to 17:00 · lunch 13:00, 45 min · packs of 6 · as many as fit`."""
     on = asked.zero.on
     parts = [f"{on:%a} {on.day} {on:%b}, {hhmm(asked.zero.minutes)} to "
-             + ("no matter when" if asked.until is None else hhmm(asked.until))]
+             + ("any time" if asked.until is None else hhmm(asked.until))]
     parts += [f"break {break_words(x)}" for x in asked.breaks] or ["no break"]
     size = asked_pack_size(asked)
     parts += [] if size is None else [f"packs of {size}"]
@@ -156,7 +156,7 @@ def wanted_said(asked: DayQuestion, text: str) -> DayQuestion:
     wanted = _count(text, MOST)
     if pulls_for(asked.recipe, wanted) > MOST:
         most = MOST - warm_ups(asked.recipe)
-        raise QuantityError(f"no day has {wanted}", f"write a number from 1 to {most}")
+        raise QuantityError(f"{wanted} are too many for a day", f"write a number from 1 to {most}")
     return replace(asked, wanted=wanted)
 
 
@@ -185,9 +185,9 @@ def _in_order(asked: DayQuestion) -> DayQuestion:
         QuantityError: It does not.
     """
     if asked.until is not None and asked.zero.after(asked.until) <= 0:
-        raise QuantityError("the day would end before it begins",
-                            f"it is planned from {hhmm(asked.zero.minutes)} to "
-                            f"{hhmm(asked.until)}")
+        raise QuantityError("the day ends before it begins",
+                            f"now it is {hhmm(asked.zero.minutes)} to {hhmm(asked.until)}: "
+                            "change one of them")
     return asked
 
 
@@ -236,7 +236,8 @@ def day_said(asked: DayQuestion, text: str, today: date) -> DayQuestion:
 
 def _count(text: str, most: int) -> int:
     if not (text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= most):
-        raise QuantityError("that is no count", f"write a whole number from 1 to {most}")
+        raise QuantityError(f"{text.strip()} is not a count",
+                            f"write a whole number from 1 to {most}")
     return int(text)
 
 

@@ -64,43 +64,43 @@ def _silence(settings: Preferences) -> str:
 PREFERENCES: Final = (
     Preference("treads", "Keys of the pedal that goes on", lambda p: ", ".join(p.treads),
                example="such as space, f13", keys=True),
-    Preference("take back keys", "A second pedal: take back", lambda p: ", ".join(p.back_keys),
+    Preference("take back keys", "A second pedal: undo", lambda p: ", ".join(p.back_keys),
                example="such as pageup; empty: none", keys=True),
     Preference("look again keys", "A third pedal: look again", lambda p: ", ".join(p.again_keys),
                example="such as escape; empty: none", keys=True),
     Preference("gate", "Silence before the next press counts", lambda p: str(p.gate),
                example="750 ms to 10 s; 0 ms takes every press"),
-    Preference("slip", "A tread far too early is taken back by the next within this",
+    Preference("slip", "A second press this soon undoes a press made much too early",
                lambda p: str(p.slip), example="such as 4 s; 0 s: never"),
-    Preference("walk", "Lift and look walks by itself, each answer for so long", _pace,
+    Preference("walk", "Answers at lift and look come one by one, each for this long", _pace,
                example="such as 3 s, or off"),
     Preference("far view", "The far view: by F2, or by itself while hands are inky",
                lambda p: p.far_view, FAR_VIEWS),
-    Preference("sound", "The sound of calls; they are shown anyway", lambda p: p.sound,
+    Preference("sound", "The sound of calls; the screen always shows them", lambda p: p.sound,
                ("on", "soft", "off")),
     Preference("voice", "Spoken words, where the machine has a voice", lambda p: p.voice,
                ("on", "off")),
-    Preference("player", "Program tried first for sounds; benchapp calls tries each",
+    Preference("player", "The player to try first; to hear each: benchapp calls",
                lambda p: p.player or "", example="such as aplay"),
-    Preference("boards first day", "Boards are changed at this hour the same day",
+    Preference("boards first day", "Change boards at this hour on the first day",
                lambda p: daytime_text(p.boards_first), example="such as 18:00"),
-    Preference("boards later", "Boards are changed at this hour on the days after",
+    Preference("boards later", "Change boards at this hour on later days",
                lambda p: daytime_text(p.boards_later), example="such as 09:00"),
-    Preference("boards silent", "Between these hours boards call nobody", _silence,
+    Preference("boards silent", "Boards do not call between these hours", _silence,
                example="such as 21:00-08:00, or none"),
-    Preference("boards grace", "So long after its hour a change is not yet late",
+    Preference("boards grace", "Time after its hour before a change counts as late",
                lambda p: str(p.boards_grace), example="such as 1 h, at most 24 h"),
     Preference("printing day", "How long you print in a day; more prints take several days",
                lambda p: str(p.printing_day), example="such as 10 h"),
-    Preference("row height", "One row of your terminal, measured on the glass",
+    Preference("row height", "Height of a row of your terminal, measured on the glass",
                lambda p: str(p.row_height), example="such as 5 mm or 1/4 in"),
-    Preference("mouse", "Wheel and clicks, never on the Bench; off: the terminal's own",
+    Preference("mouse", "Wheel and clicks, never on the Bench; off: left to the terminal",
                lambda p: p.mouse, MICE),
     Preference("papers folder", "Where pages and calendars go; not said: your documents",
                lambda p: p.papers_folder or "", example="such as ~/Desktop/prints"),
     Preference("theme", "Light signs on dark, or dark on light", lambda p: p.theme,
                ("dark", "light")),
-    Preference("studio", "The name that papers bear", lambda p: p.studio or "",
+    Preference("studio", "The name printed on papers", lambda p: p.studio or "",
                example="such as Tollerbank Etching Room"),
 )
 
@@ -118,5 +118,6 @@ def stands_text(one: Preference, settings: Preferences) -> str:
 def reading_distance(settings: Preferences) -> str:
     """How far the figures are read, by the height of a row."""
     row = settings.row_height
-    return (f"With rows {row} high figures are read from: {carry_words(float(row.mm), HEIGHTS)} "
-            "(16 arcminutes, NUREG-0700). The far view draws five rows and more.")
+    return (f"With rows {row} high you can read figures from: "
+            f"{carry_words(float(row.mm), HEIGHTS)} (16 arcminutes, NUREG-0700). "
+            "The far view draws five rows and more.")

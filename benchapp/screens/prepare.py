@@ -107,8 +107,8 @@ class PrepareScreen(PageBase):
                 self._wanted = int(text)
                 self.on_resize()
 
-        self.app.push_screen(Ask(SafeText("How many should count"), value=str(self._wanted),
-                                 check=_number), take)
+        self.app.push_screen(Ask(SafeText("How many counting impressions do you want?"),
+                                 value=str(self._wanted), check=_number), take)
 
 
 def _number(text: str) -> str | None:

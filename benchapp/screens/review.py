@@ -190,14 +190,14 @@ def review_rows(r: Review, across: int = 76, *, sheet: int | None = None,
         "The day, place by place": timeline_rows(r.day_chart, across),
         "Where the time went": time_rows(r, across),
         "Hands, sheet by sheet": sheet_time_rows(r, across),
-        "Set against earlier sessions": earlier_rows(r, across),
-        "Changed between pulls, and what was seen (no proof)": list(
+        "Compared with earlier sessions": earlier_rows(r, across),
+        "Changes between pulls, and what you saw (no proof)": list(
             change_rows(r.changes, across)),
         "Against the standard, sheet by sheet": [
             row for x in r.drift for row in standard_rows(x, across, plain=plain)],
         "Sheets": [y for x in r.impressions
                    for y in _sheet(x, across, found=x.number == sheet)],
-        "Tries that gave no sheet": lines(
+        "Tries without a sheet": lines(
             f"{try_line(x)}{_said(replace(x, look_again=False))}" for x in r.tries),
         "Notes of the session": lines(f"“{n}”" for n in r.notes),
         "Settings": lines(map(setting_words, r.settings)),
@@ -209,8 +209,8 @@ def review_rows(r: Review, across: int = 76, *, sheet: int | None = None,
                                   for row in wrap_rows(said, across, first=(
                                       (fit_cells(sanitize(str(x.mark)), 6), "mark"),))],
         "Facts of the day": [_fact(x) for x in r.musts],
-        "Taken back": lines(f"{_clock(x.at)}  {x.what}" for x in r.corrections),
-        "What time did": lines(map(jump_words, r.jumps)),
+        "Undone": lines(f"{_clock(x.at)}  {x.what}" for x in r.corrections),
+        "When the clock jumped": lines(map(jump_words, r.jumps)),
         "Helpers": lines(name or "not named" for name in r.helpers),
         "Step by step": [_step(x, wide=across >= WIDE - 4) for x in r.steps],
     }

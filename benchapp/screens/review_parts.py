@@ -24,9 +24,9 @@ from benchapp.screens.widgets.rows import Role, Row, Span, fit_cells, wrap_rows
 _NAME: Final = 13
 #: Cells between two times on the axis, at least: the time itself and a gap.
 _TICK: Final = 8
-_LEGEND: Final = "━ not for one impression   3── for impression 3, from its number on"
+_LEGEND: Final = "━ for no single impression   3── for impression 3, from its number"
 _SIGNS: Final = ("▲", "▽")
-_SIGNS_MEAN: Final = "▲ over the high of the recipe   ▽ under its low"
+_SIGNS_MEAN: Final = "▲ above the recipe's high   ▽ below its low"
 _STEPS_MIN: Final = (5, 10, 15, 30, 60, 120, 240, 480, 1440)
 
 
@@ -194,10 +194,10 @@ def sheet_time_rows(r: Review, across: int) -> list[Row]:
     usual = [x.usual_seconds for x in found if x.usual_seconds]
     if usual:
         low, high = signed_length(min(usual)), signed_length(max(usual))
-        out += wrap_rows("The recipe's usual times make "
-                         f"{low if low == high else f'{low} to {high}'} a sheet", across, "quiet")
+        out += wrap_rows("A sheet usually takes, by the recipe: "
+                         f"{low if low == high else f'{low} to {high}'}", across, "quiet")
     if any(x.not_taken for x in found):
-        out += wrap_rows("+ and a step whose time was not taken", across, "quiet")
+        out += wrap_rows("+ and a step without a time", across, "quiet")
     return out
 
 

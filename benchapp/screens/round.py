@@ -24,7 +24,7 @@ from benchapp.views.sheets import SheetLine, round_order, sheet_lines
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("space", "leave it, next"),
          ("left", "the one before"), ("t", "tag"), ("n", "note"), ("g", "reading"), ("f", "for"),
          ("M", "mark"), ("0", "not judged"), ("l", "look again"),
-         ("escape", "back, the rest another day"), ("question_mark", "help"))
+         ("escape", "back; the rest can wait"), ("question_mark", "help"))
 
 
 class RoundScreen(SheetTalk):
@@ -155,8 +155,8 @@ class RoundScreen(SheetTalk):
     def _over(self, sheets: int, left: int) -> None:
         self._mark("")
         words = "No sheet was pulled in this session." if not sheets else "The round is done."
-        rest = {0: "", 1: "1 sheet left unjudged: it waits in the Studio."}.get(
-            left, f"{left} sheets left unjudged: they wait in the Studio.")
+        rest = {0: "", 1: "1 sheet is not judged: you find it in the Studio."}.get(
+            left, f"{left} sheets are not judged: you find them in the Studio.")
         self.query_one("#verdict", Line).set(sanitize(words))
         self.query_one("#for", Line).set(sanitize(rest))
         self.query_one("#said", Para).set(SafeText(""))

@@ -222,7 +222,7 @@ def search_rows(words: str, found: list[Hit], across: int) -> list[Row]:
     if not words.strip():
         return [row for text in _EMPTY for row in (*wrap_rows(text, across, "quiet"), Row())]
     if not found:
-        return wrap_rows(f"Nothing written down holds {words.strip()}", across)
+        return wrap_rows(f"Nothing found for {words.strip()}", across)
     title = 30 if across >= WIDE - 4 else 18
     return [_line(hit, str(n), fold_text(words).split(), title, across - title - 35)
             for n, hit in enumerate(found[:LISTED])]

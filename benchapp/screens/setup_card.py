@@ -58,7 +58,7 @@ class SetupCard(LaidOver[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss", "open nothing", show=False)]
 
-    OTHER_KEYS: ClassVar = (("tread keys", "pass the card"), ("a", "all as shown"),
+    OTHER_KEYS: ClassVar = (("tread keys", "open the session"), ("a", "all as shown"),
                             ("1-9 b-k", "change a line"), ("w", "wanted"))
 
     def __init__(self, opening: Opening) -> None:
@@ -119,10 +119,10 @@ class SetupCard(LaidOver[None]):
             return
         self._lines = lines
         self.query_one("#title", Para).set(sanitize(f"Set-up of {session.recipe.print.title}"))
-        about = ("The first session on this print: what the recipe says stands here."
-                 if self._last is None else f"What stood at the end of {self._last.name}.")
+        about = ("This is the first session on this print. These values are from the recipe."
+                 if self._last is None else f"These are the last values of {self._last.name}.")
         self.query_one("#about", Para).set(sanitize(
-            f"{about} Nothing needs an answer; what you do not say is not written down."))
+            f"{about} You need not answer; what you do not say is not recorded."))
         self.query_one("#plates", Para).set(SafeText("\n".join(map(
             sanitize, self._beforehand(session)))))
         signs = self._by_sign()
@@ -197,8 +197,8 @@ class SetupCard(LaidOver[None]):
                 a.SetWanted(int(text)) if line.name == WANTED else a.Set(line.name, text))
 
         if line.name == WANTED:
-            ask = Ask(SafeText("How many counting impressions are wanted?"),
-                      hint=SafeText("No warm-up, no ghost and no spoiled one is counted."),
+            ask = Ask(SafeText("How many counting impressions do you want?"),
+                      hint=SafeText("Warm-ups, ghosts and spoiled sheets do not count."),
                       value=line.value, check=_whole, do=do)
         else:
             last = f"Last time: {line.last}" if line.last else "In force from the next pull on."
@@ -215,7 +215,7 @@ def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:
                       "change a line"))
     if wanted:
         words.append(("w", "wanted"))
-    return [*words, ("space", "a tread passes the card"), ("escape", "open nothing")]
+    return [*words, ("space", "open the session"), ("escape", "open nothing")]
 
 
 def _row(sign: str, x: SetupLine) -> Row:

@@ -137,7 +137,7 @@ class SheetTalk(PageBase):
             return self._do_typed(s.id, a.GiveMark(mark, imp.ordinal, taken_by=name))
 
         self.app.push_screen(Ask(sanitize(f"The mark on the back of {impression_name(imp)}"),
-                                 hint=SafeText("What is pencilled there is right; the book "
+                                 hint=SafeText("The pencilled mark is right; the book "
                                             "follows it."),
                                  check=_short_mark, do=write))
 
@@ -148,7 +148,8 @@ class SheetTalk(PageBase):
         s, imp = meant
         readings = s.recipe.readings
         if not readings:
-            self.desk.say(SafeText("This recipe names no readings."))
+            self.desk.say(SafeText("This recipe has no readings. Write them in it under "
+                                   "readings:"))
             return
 
         def pick(place: int | None) -> None:
@@ -179,4 +180,4 @@ def impression_name(imp: Impression) -> SafeText:
 
 
 def _short_mark(text: str) -> str | None:
-    return "a mark is at most 12 signs" if len(text) > 12 else None
+    return "a mark has at most 12 letters and figures" if len(text) > 12 else None

@@ -78,7 +78,7 @@ class SignList(LaidOver[tuple[str, ...] | None]):
         n = len(self._kept)
         count = items_text(n, "sheet") if n else "no sheet"
         self.query_one("#title", Para).set(sanitize(
-            f"Record {count} as signed? This can't be taken back"))
+            f"Record {count} as signed? You cannot undo this"))
         across = max(24, min(self.size.width * 9 // 10, 92) - 8)
         self.query_one(Rows).set_rows([r for x in self._sheets for r in self._rows(x, across)])
 

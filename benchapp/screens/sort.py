@@ -48,7 +48,7 @@ from benchapp.views.beside_standard import compare_to_standard
 from benchapp.views.sheets import SheetWhole, sheet_whole
 
 _KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
-                ("backspace", "take back"), ("C", "correct"), ("delete", "destroyed"),
+                ("backspace", "undo"), ("C", "correct"), ("delete", "destroyed"),
                 ("S", "sign all"), PAGE_FOOT, ("escape", "back"), ("question_mark", "help"))
 
 
@@ -69,12 +69,12 @@ class SortScreen(WritesPage, EditionBase):
             ("E", "edition", "edition: its next number"), ("A", "AP", "AP"), ("B", "BAT", "BAT"))),
         Binding("N", "number", "this number", show=False),
         Binding("P", "proof", "proof", show=False),
-        Binding("backspace", "back_again", "take back", show=False),
+        Binding("backspace", "back_again", "undo", show=False),
         Binding("C", "correct", "correct", show=False),
         Binding("delete", "destroy", "destroyed", show=False),
         Binding("S", "sign", "sign all", show=False)]
-    OTHER_KEYS: ClassVar = (("tread keys", "go on: what is proposed, and the next sheet"),
-                            ("enter", "go on: what is proposed, and the next sheet"))
+    OTHER_KEYS: ClassVar = (("tread keys", "take what is proposed, and go on"),
+                            ("enter", "take what is proposed, and go on"))
 
     def __init__(self, session: str | None = None, print_: str | None = None,
                  stack: str | None = None) -> None:
@@ -197,7 +197,7 @@ class SortScreen(WritesPage, EditionBase):
             "" if e is None else f"{sum(map(self._open, sheets))} to sort"))
         rows = [] if e is None else [self._row(e, s) for s in sheets]
         self.query_one("#list", Rows).set_rows(rows or [
-            Row(((SafeText("No sheet is there to sort."), "quiet"),))])
+            Row(((SafeText("There is no sheet to sort."), "quiet"),))])
         self._detail()
 
     @staticmethod
@@ -244,15 +244,15 @@ class SortScreen(WritesPage, EditionBase):
         """What to write on the sheet in hand; or what a tread does."""
         held = e.holdings.get(sheet.id)
         if held is not None and held.bears is not None:
-            return f"{sheet_words(sheet)} is {label_text(e, held.bears)} · a tread goes on"
+            return f"{sheet_words(sheet)} is {label_text(e, held.bears)} · the pedal goes on"
         if self._is_proof(sheet):
-            return f"{sheet_words(sheet)} → the {CANCELLATION} · a tread keeps it so"
+            return f"{sheet_words(sheet)} → the {CANCELLATION} · the pedal records it"
         n = self._proposed(sheet)
         if n is not None:
-            return f"next sheet: {sheet_words(sheet)} → {number_words(e, n)} · a tread gives it"
+            return f"next sheet: {sheet_words(sheet)} → {number_words(e, n)} · the pedal gives it"
         if e.declared is None:
-            return "how large the edition is, is not known: benchapp edition --size N"
-        return f"{sheet_words(sheet)}: a tread leaves it as it is"
+            return "The edition has no size yet. Give it with: benchapp edition --size N"
+        return f"{sheet_words(sheet)}: the pedal leaves it as it is"
 
     def _whole(self, id_: str) -> SheetWhole | None:
         of = of_sheet(id_)
@@ -340,7 +340,7 @@ class SortScreen(WritesPage, EditionBase):
             def do(text: str) -> str | None:
                 return self._typed(a.GiveNumbers(e.id, ((s.id, int(text)),)))
 
-            self.app.push_screen(Ask(sanitize(f"Which number has {sheet_words(s)}?"),
+            self.app.push_screen(Ask(sanitize(f"Which number does {sheet_words(s)} have?"),
                                      hint=SafeText("a whole number"), check=_figure, do=do))
 
         self._on_chosen(ask)
@@ -354,7 +354,7 @@ class SortScreen(WritesPage, EditionBase):
                 if place is not None:
                     self._change(e, s, a.GiveProof(e.id, s.id, kinds[place]))
 
-            self.app.push_screen(Pick(sanitize(f"{sheet_words(s)} is kept as"), tuple(
+            self.app.push_screen(Pick(sanitize(f"Keep {sheet_words(s)} as"), tuple(
                 sanitize(f"{k}: {KINDS_OF_PROOF[k]}") for k in kinds)), take)
 
         self._on_chosen(ask)
@@ -370,7 +370,7 @@ class SortScreen(WritesPage, EditionBase):
                 return self._typed(a.Destroy(e.id, s.id, why))
 
             self.app.push_screen(Ask(
-                sanitize(f"Why is {sheet_words(s)} destroyed? This can't be taken back"),
+                sanitize(f"Why is {sheet_words(s)} destroyed? You cannot undo this"),
                 hint=SafeText("such as: creased under the blankets"), do=do))
 
         self._on_chosen(ask)
@@ -388,4 +388,4 @@ class SortScreen(WritesPage, EditionBase):
 
 def _figure(text: str) -> str | None:
     return None if text.isascii() and text.isdigit() and 0 < int(text[:6]) < 10_000 else (
-        f"{text} is no whole number from 1 up")
+        f"{text} is not a count; write a whole number from 1 up")

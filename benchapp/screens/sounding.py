@@ -40,7 +40,7 @@ MakePlayer = Callable[[Preferences], Player]
 _LEVELS: Final[dict[str, Level | None]] = {
     "ask": "loud", "on": "loud", "soft": "soft", "off": None,
 }  # fmt: skip
-AWAY: Final = "Not listening. The switch types into another window"
+AWAY: Final = "Not listening. The pedal types into another window"
 BACK: Final = "Listening again"
 SAME_MS: Final = 2_000
 #: Where the id of a session stands, for calls that belong to none.

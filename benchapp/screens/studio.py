@@ -327,7 +327,7 @@ class StudioScreen(FollowingPage):
             return
         if not self.workshop.room.clean and row != worked_on_last(rows):
             self.tell(Outcome(refusal=Refusal("Hands are inky",
-                                              "go on where you were, and wash first")))
+                                              "go on with the last session, and wash first")))
             return
         if self.attempt(lambda: self.workshop.resume_session(row)).ok:
             self.desk.go("bench")
@@ -356,7 +356,7 @@ class StudioScreen(FollowingPage):
     def _to_prepare(self, kind: str, id_: str) -> None:
         recipe = self._recipe_of(kind, id_)
         if recipe is None:
-            self.desk.say(SafeText("Choose a recipe first: its day is the one to prepare."))
+            self.desk.say(SafeText("Choose the recipe to prepare first."))
             return
         session = self.workshop.room.sessions.get(id_) if kind == "session" else None
         self.desk.over("prepare", recipe=recipe,
@@ -368,7 +368,7 @@ class StudioScreen(FollowingPage):
             return
         recipe = self._recipe_of(kind, id_)
         if recipe is None:
-            self.desk.say(SafeText("Choose a recipe first: its day is the one to plan."))
+            self.desk.say(SafeText("Choose the recipe to plan first."))
             return
         found = self._on_shelf(id_)
         self.desk.over("plan", recipe=recipe, called="" if found is None else found.name,
@@ -399,7 +399,7 @@ class StudioScreen(FollowingPage):
                 self.attempt(lambda: self.workshop.pack_away(pack, PUT_AWAY[place]))
                 self.again()
 
-        self.app.push_screen(Pick(SafeText("What is left of this pack"), (
+        self.app.push_screen(Pick(SafeText("What is left of this pack?"), (
             SafeText("dried between blotters"), SafeText("nothing is left of it"))), take)
 
     # -- recipes ----------------------------------------------------------------------------
@@ -412,11 +412,11 @@ class StudioScreen(FollowingPage):
         if found is None:
             return
         if found.recipe is None:
-            title, lines = f"{name}: to mend before it can be printed from", found.problems
+            title, lines = f"{name}: mend this before you print from it", found.problems
         elif found.warnings:
-            title, lines = f"{name}: fit to print from; a printer might ask", found.warnings
+            title, lines = f"{name}: ready to print; some things to look at", found.warnings
         else:
-            title, lines = f"{name}: nothing to mend", ("Every line of it is understood.",)
+            title, lines = f"{name}: ready to print", ("benchapp understands every line.",)
         rows = [row for line in lines for row in wrap_rows(line, 64)]
         self.app.push_screen(ToldLines(sanitize(title), rows))
 

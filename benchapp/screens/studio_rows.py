@@ -67,11 +67,13 @@ def _places(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]
     there = sum(x.laid for x in drying) if lying is None else sum(lying.values())
     out = [_head("At the press", _count(len(view.at_press), "open", "open"))]
     out += [row for x in view.at_press for row in _open(x, across)] or [
-        _quiet("Nothing is being printed."), *_hint("Enter on a recipe begins a day.", tight)]
+        _quiet("Nothing is being printed."),
+        *_hint("Press enter on a recipe to begin a day.", tight)]
     out += [*gap, *rows] if (rows := _yesterday(view.yesterday, today, across, tight)) else []
     out += [*gap, _head("In the water and damp", _count(len(view.in_water), "pack", "packs"))]
     out += [row for x in view.in_water for row in _pack(x, today)] or [
-        _quiet("No paper is damp."), *_hint("d on a recipe: damp some for tomorrow.", tight)]
+        _quiet("No paper is damp."),
+        *_hint("Press d on a recipe to damp some for tomorrow.", tight)]
     if view.timers:
         out += [*gap, _head("Clocks", _count(len(view.timers), "clock", "clocks"))]
         out += [_timer(x) for x in view.timers]
@@ -80,7 +82,7 @@ def _places(view: StudioView, now: Moment, closed: Sequence[tuple[str, str, str]
                 id=f"stack {stack}") for stack, state, words in wants]
     out += [row for x in drying for row in _boards(x)]
     longer = there - sum(x.laid for x in drying)
-    out += [_quiet(f"{_sheets(longer)} of longer ago")] if longer else []
+    out += [_quiet(f"{_sheets(longer)} from before")] if longer else []
     out += [] if there else [_quiet("Nothing is drying.")]
     listed = {x.session for x in drying} | {x.id for x in view.yesterday if x.what in _CLOSED}
     earlier = [x for x in closed if x[0] not in listed]
@@ -140,10 +142,10 @@ def left_rows(view: StudioView) -> list[tuple[str, str]]:
     facts = [x for x in view.unsaid if x.session not in earlier]
     if facts:
         names = ", ".join(dict.fromkeys(f"{x.do} ({x.print})" for x in facts))
-        out.append(("y", f"not said yet: {names}"))
+        out.append(("y", f"not answered yet: {names}"))
     if view.unjudged is not None and view.unjudged[0] not in earlier:
         _, title, count = view.unjudged
-        out.append(("r", f"{_sheets(count)} of {title} not judged: the round"))
+        out.append(("r", f"{_sheets(count)} of {title} not judged: go round them"))
     if view.left_off is not None and view.left_off[0] not in earlier:
         _, title, words = view.left_off
         out.append(("", f"{title} left off: “{words}”"))
@@ -215,8 +217,8 @@ def _pack(x: PackView, today: date) -> list[Row]:
         ready = (f", {count(x.ready_ms)} to go" if x.ready_ms > 0
                  else f", {count(-x.ready_ms)} over") + x.at_most
     since = _since(x.since, today)
-    old = [Row(_in("too old: look; if musty, throw it away", "fault"))] if x.too_old else []
-    lying = [Row(_in(f"{_sheets(x.open_sheets)} lying open", "fault"))] if x.open_sheets else []
+    old = [Row(_in("too old: look at it; if musty, throw it away", "fault"))] if x.too_old else []
+    lying = [Row(_in(f"{_sheets(x.open_sheets)} not covered", "fault"))] if x.open_sheets else []
     return [Row(((sanitize(state), "strong"),), id=f"pack {x.id}",
                 right=sanitize(f"since {since}")),
             Row(_in(f"{x.paper}", "quiet")), Row(_in(f"{for_}{ready}", "text")), *old, *lying]

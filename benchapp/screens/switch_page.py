@@ -36,7 +36,7 @@ from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 Mode = Literal["menu", "listening", "practising"]
 
-_KEYS: Final = (("t", "learn tread"), ("b", "learn take back"), ("l", "learn look again"),
+_KEYS: Final = (("t", "learn pedal"), ("b", "learn undo pedal"), ("l", "learn look-again pedal"),
                 ("p", "practise"), ("n", "no other pedals"), ("escape", "back"),
                 ("question_mark", "help"))
 _NEVER: Final = ("ctrl+c", "ctrl+q")
@@ -52,8 +52,8 @@ class SwitchScreen(PageBase):
     SwitchScreen #large Numerals { color: $count; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"learn('{pedal}')", f"learn {pedal}", show=False)
-          for key, pedal in _BY_KEY.items()),
+        *(Binding(key, f"learn('{_BY_KEY[key]}')", words, show=False)
+          for key, words in _KEYS[:3]),
         Binding("p", "practise", "practise", show=False),
         Binding("k", "keep", "keep", show=False),
         Binding("n", "one_pedal", "no other pedals", show=False),
@@ -172,7 +172,7 @@ class SwitchScreen(PageBase):
         except (FileProblem, RecipeError) as error:
             self._said = str(error)
         else:
-            self._said = "It is kept in the preferences, and holds from now on."
+            self._said = "Saved in the preferences; it counts from now on."
 
     # -- what is shown -----------------------------------------------------------------------
 
@@ -205,7 +205,7 @@ class SwitchScreen(PageBase):
         if self._found is not None:
             return [*found_rows(self._pedal, self._found, across), *said]
         return [*said, *wrap_rows(
-            "A pedal is learned by holding it: which keys it sends, how soon and how fast they "
-            "repeat. Sets of two or three have pedals that take back, and that mark the sheet to "
-            "be looked at again. Several switches may be learned one after another.", across,
+            "benchapp learns a pedal while you hold it: which keys it sends, and how fast they "
+            "repeat. In sets of two or three, one pedal undoes and one marks a sheet to look at "
+            "again. You can teach several switches, one after another.", across,
             "quiet")]

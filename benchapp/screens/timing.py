@@ -13,11 +13,11 @@ from benchapp.screens.widgets.ask import Ask
 if TYPE_CHECKING:
     from benchapp.screens.page_base import FollowingPage
 
-_NAME: Final = SafeText("A clock: what for")
+_NAME: Final = SafeText("What is the clock for?")
 _FOR: Final = SafeText("such as varnish, or blotters; empty: clock")
 _HOW_LONG: Final = SafeText("such as 90 s, 12 min or 1 h")
-_WHOSE: Final = SafeText("Choose a recipe first: its paper is the one to damp.")
-_DAMPED: Final = SafeText("It is in the book, under In the water and damp.")
+_WHOSE: Final = SafeText("Choose the recipe first, to damp its paper.")
+_DAMPED: Final = SafeText("Recorded: you find it under In the water and damp.")
 
 
 def ask_clock(screen: FollowingPage) -> None:
@@ -47,7 +47,7 @@ def ask_stop(screen: FollowingPage, timer: str) -> None:
             screen.again()
 
     if known is not None:
-        screen.app.push_screen(Pick(sanitize(f"Stop the clock {known.name}"),
+        screen.app.push_screen(Pick(sanitize(f"Stop the clock {known.name}?"),
                                     (SafeText("stop it"),),
                                     by_number=True, later="let it run"), take)
 
@@ -72,7 +72,7 @@ def ask_damping(screen: FollowingPage, recipe: Recipe | None) -> None:
     if paper is None:
         screen.attempt(lambda: screen.workshop.damp_pack(recipe, None))
         return
-    screen.app.push_screen(Ask(sanitize(f"Sheets damped now for {recipe.print.title}"),
+    screen.app.push_screen(Ask(sanitize(f"How many sheets go in now for {recipe.print.title}?"),
                                hint=sanitize(f"{paper.name or 'its paper'}; leave it empty "
                                             "if you did not count"),
                                value=usual, check=_sheets, do=do))
@@ -83,7 +83,7 @@ def _wrong(text: str) -> str | None:
         long_enough = read_duration(point_for_comma(text)).ms > 0
     except QuantityError as error:
         return str(error)
-    return None if long_enough else "The time must be more than 0: write such as 12 min"
+    return None if long_enough else "0 is not a time; write such as 12 min"
 
 
 def _sheets(text: str) -> str | None:

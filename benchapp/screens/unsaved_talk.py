@@ -9,8 +9,8 @@ from benchapp.screens.desk import Desk
 from benchapp.screens.pick import Pick
 
 _ABOUT: Final = SafeText(
-    "If you leave, they are printed on the terminal as lines that benchapp import can read, and "
-    "benchapp waits there: you can still free some space.")
+    "If you leave, benchapp prints them on the terminal and waits there. benchapp import can read "
+    "those lines. Or free some space and stay.")
 
 
 def ask_unsaved(desk: Desk) -> bool:

@@ -62,7 +62,8 @@ class Walking:
         mark = "" if sheet is None else sheet.mark or ""
         asked = "Verdict" if self._walk.level == "verdict" else "Tag"
         return Far(first_words(answer), sanitize(answer), "", mark,
-                   of=sanitize(f"{asked} of {mark}: a tread picks {answer}; silence says nothing"))
+                   of=sanitize(f"{asked} of {mark}: the pedal picks {answer}; "
+                               "else nothing is recorded"))
 
     def _tags(self, desk: Desk, s: Session) -> tuple[str, ...]:
         """This print's commonest tags; the days before are read once a session."""

@@ -38,7 +38,7 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 _KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
-                ("i", "came back"), ("m", "lies in …"), ("l", "lost"), ("delete", "destroyed"),
+                ("i", "came back"), ("m", "now in …"), ("l", "lost"), ("delete", "destroyed"),
                 ("c", "correct"), ("o", "own words"), ("p", "gallery's list"), ("escape", "back"),
                 ("question_mark", "help"))
 #: The studio's own places, as they are picked.
@@ -46,10 +46,10 @@ _HERE: Final = (("drawer", SafeText("in the drawer")), ("framed", SafeText("fram
                 ("boards", SafeText("under the boards")))
 _TERMS: Final = (("consignment", SafeText("on consignment")),
                  ("sale or return", SafeText("on sale or return")),
-                 (None, SafeText("terms not said")))
+                 (None, SafeText("terms not recorded")))
 #: A line of a void number that no sheet has; no sheet is called so.
 _VOID: Final = "void number "
-_HOME: Final = SafeText("stays at home: in no paper, no copy that leaves, unless you ask for it")
+_HOME: Final = SafeText("stays at home: not in papers or exports, unless you ask for it")
 
 
 class WhereScreen(EditionList):
@@ -63,7 +63,7 @@ class WhereScreen(EditionList):
         Binding("v", "out('given')", "given", show=False),
         Binding("s", "out('sold')", "sold", show=False),
         Binding("i", "into", "came back", show=False),
-        Binding("m", "into", "lies in …", show=False),
+        Binding("m", "into", "now in …", show=False),
         Binding("l", "lost", "lost", show=False),
         Binding("delete", "destroyed", "destroyed", show=False),
         Binding("c", "correct", "correct", show=False),
@@ -112,7 +112,7 @@ class WhereScreen(EditionList):
             [*wrap_rows(head_words(places), across, "text"),
              *(line for g in known for line in self._group(g, across)), *none] if (
                 known or none) else [
-                Row(((SafeText("No sheet bears a number yet: sort them first."), "quiet"),))])
+                Row(((SafeText("No sheet has a number yet. Sort the sheets first."), "quiet"),))])
 
     def _group(self, g: PlaceGroup, across: int) -> list[Row]:
         named = g.heading[:1].upper() + g.heading[1:]
@@ -254,7 +254,7 @@ class WhereScreen(EditionList):
 
     def _to_whom(self, sheet: str, what: str, do: Callable[[str], str | None]) -> None:
         self.app.push_screen(Ask(sanitize(
-            f"{self._who(sheet)} {what}: who has it? Empty: not said"),
+            f"{self._who(sheet)} {what}: who has it? Empty: not recorded"),
                                  hint=_HOME, empty=True, do=do))
 
     def action_correct(self) -> None:
@@ -287,7 +287,7 @@ class WhereScreen(EditionList):
                 if place is not None:
                     self.app.push_screen(
                         Ask(sanitize(f"{self._who(sheet)}: due back on which day? Empty: not "
-                                    "said"),
+                                    "recorded"),
                             hint=SafeText("such as 30 November, +90 or 2026-11-30"),
                             check=check, empty=True),
                         lambda due: None if due is None else who(place, due))
@@ -316,7 +316,7 @@ class WhereScreen(EditionList):
                 if place == 0:
                     self._move_by_key(sheet, "lost")
 
-            self.app.push_screen(Pick(sanitize(f"{self._who(sheet)}: nobody knows where it is"), [
+            self.app.push_screen(Pick(sanitize(f"{self._who(sheet)}: is it lost?"), [
                 SafeText("lost; when it is found, it came back")], by_number=True), take)
 
         self._on_chosen(ask)
@@ -329,7 +329,7 @@ class WhereScreen(EditionList):
                 self.again()
                 return wrong
 
-            why = f"Why is {self._who(sheet)} destroyed? This can't be taken back"
+            why = f"Why is {self._who(sheet)} destroyed? You cannot undo this"
             self.app.push_screen(Ask(sanitize(why),
                                      hint=SafeText("such as: torn in the frame"), do=do))
 

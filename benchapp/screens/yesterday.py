@@ -107,7 +107,7 @@ def _facts(desk: Desk, left: Sequence[UnansweredFact], then: Callable[[], None])
     desk.workshop.look_at(first.session)
     day = day_name(desk, first.session, first.name)
     desk.push_screen(Pick(sanitize(f"{first.print}, {day}: {first.do}"), answers,
-                          SafeText("Nobody said so on the day. How was it left?"),
+                          SafeText("This was not recorded that day. How did you leave it?"),
                           later="ask at the next start", by_number=True, keys=keys), take)
 
 
@@ -122,7 +122,7 @@ def _can(desk: Desk, cans: Sequence[str], then: Callable[[], None]) -> None:
         then()
 
     desk.push_screen(Pick(sanitize(f"Rags went into the can: {_prints(desk, cans)}. "
-                                  "Was it emptied?"),
+                                  "Did you empty it?"),
                           [SafeText("emptied")],
                           SafeText("Rags with oil on them can heat and catch fire by themselves; "
                                 "fire code and label come first."),

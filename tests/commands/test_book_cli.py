@@ -83,7 +83,7 @@ def test_restored_printed_and_merged(call: Call, home: Path) -> None:
     assert len(marks) == len(set(marks)) == 9
     assert len(names) == len(set(names)) == 3
     again = call("book", "merge", str(aside))
-    assert "0 entries taken in" in again.out
+    assert "0 entries imported" in again.out
 
 
 def _books_away(home: Path) -> None:
@@ -256,7 +256,7 @@ def test_a_damaged_book_is_brought_back_by_what_it_says(call: Call, home: Path) 
     assert 1 < len(names) < 4
     assert f"benchapp --book {aside} sessions" in merged.out
     assert call("--book", aside, "sessions").code == 0
-    more = done.out.partition("To take in what only the text mirror has: ")[2].splitlines()[0]
+    more = done.out.partition("To add what only the text mirror has: ")[2].splitlines()[0]
     assert [call(*command.split()[1:]).code for command in more.split(", then: ")] == [0, 0]
     with Book.reading(book) as found:
         assert lost.name in {row.name for row in found.sessions()}

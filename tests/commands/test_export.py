@@ -150,7 +150,7 @@ def test_out_and_in_again_gives_the_same_review(studio, tmp_path, monkeypatch, c
     with Book.reading(book_file()) as book:
         entries = book.entries()
     monkeypatch.setenv("BENCHAPP_HOME", str(tmp_path / "new"))
-    for told in (f"{len(entries)} entries taken in, 0", f"0 entries taken in, {len(entries)}"):
+    for told in (f"{len(entries)} entries imported, 0", f"0 entries imported, {len(entries)}"):
         capsys.readouterr()
         assert main(["import", str(path)]) == 0
         assert capsys.readouterr().out.startswith(told)

@@ -30,8 +30,8 @@ def test_export_and_import_say_what_stayed_at_home(
 
     away = ("--book", str(tmp_path / "away.db"))
     took = call(*away, "import", str(out))
-    assert "No private entries are in this file" in took.out
-    assert "At least 2 are left out. benchapp export --jsonl FILE --private" in took.out
+    assert "This file has no private entries" in took.out
+    assert "At least 2 are left out. To take them along: benchapp export --jsonl" in took.out
     assert call(*away, "import", str(out), "--json").json["private"] == 0
 
     whole = tmp_path / "whole.jsonl"

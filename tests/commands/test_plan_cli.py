@@ -327,7 +327,7 @@ def test_days_of_the_print_teach_the_plan(worked, capsys):
     (("--until", "17:00", "--taken", "press for ever"), '"press 11:00 1 h"'),
     (("--until", "17:00", "--on", "someday"), '--on: "someday" is not a day'),
     (("--until", "17:00", "--wanted", "0"), "--wanted"),
-    (("--wanted", "100000"), "no day has"),
+    (("--wanted", "100000"), "too many for a day"),
     (("--until", "17:00", "--hands", "3"), "1, 2"),
 ])
 def test_what_is_no_day_is_turned_away(worked, capsys, words, said):

@@ -42,7 +42,7 @@ def test_a_line_an_answer(studio, capsys):
 def test_nothing_is_an_answer_too(studio, home, capsys):
     """Nothing found: exit 0, said; as JSON an empty list."""
     assert main(["search", "no", "such", "words"]) == 0
-    assert "Nothing written down holds no such words" in capsys.readouterr().out
+    assert "Nothing found for no such words" in capsys.readouterr().out
     assert main(["search", "nosuchword", "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == []
 
@@ -70,7 +70,7 @@ def test_own_words_are_searched_only_when_asked(studio, capsys):
     assert main(["where-is", "1", "--now", "sold", "--to", "Zoë Brück"]) == 0
     capsys.readouterr()
     assert main(["search", "zoe"]) == 0
-    assert capsys.readouterr().out == "Nothing written down holds zoe\n"
+    assert capsys.readouterr().out == "Nothing found for zoe\n"
     assert main(["search", "zoe", "--private"]) == 0
     assert capsys.readouterr().out.endswith("· no. 4 · own words: to: Zoë Brück\n")
     assert main(["search", "D4"]) == 0

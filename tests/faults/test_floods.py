@@ -55,7 +55,7 @@ class Bench:
         self.home = home
         self.told = 0.0
         self.terminal = Terminal(["run", "three-steps", "--wanted", "9"], home, (80, 24))
-        self.terminal.shows("a tread passes the card")
+        self.terminal.shows("open the session")
         self.send(b" ")
         self.shows_its_keys()
 

@@ -175,3 +175,48 @@ def test_the_turns_are_found(text: str, turn: str) -> None:
     found = MANNERED.search(text)
     assert found is not None
     assert found[0] == turn
+
+
+#: On screens also: a press is of the pedal, and `undo` is the word for taking back.
+ON_SCREENS = re.compile(r"\b(?:takes? (?:it |that )?back|be taken back|treads?)\b", re.IGNORECASE)
+#: The names of a pedal and of a preference that the program itself reads; no printer sees them.
+INSIDE = frozenset({"tread", "tread keys", "take back", "take back keys", "treads"})
+
+
+def shown_texts(room: str) -> Iterator[tuple[str, str]]:
+    """The texts a room writes into its sources, beside docstrings and style sheets.
+
+    What is put into a text while it runs counts as one word.
+    """
+    for path in sorted((Path(benchapp.__file__).parent / room).rglob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        told = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+        for node in ast.walk(tree):
+            if isinstance(node, ast.JoinedStr):
+                told |= {id(x) for x in node.values}
+                told |= {id(x) for part in node.values if isinstance(part, ast.FormattedValue)
+                         and part.format_spec is not None for x in ast.walk(part.format_spec)}
+                text = "".join(x.value if isinstance(x, ast.Constant) else "X"
+                               for x in node.values if not isinstance(x, ast.Constant)
+                               or isinstance(x.value, str))
+            elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+                text = node.value
+            else:
+                continue
+            if id(node) not in told and "{ " not in text and "\n#" not in text:
+                yield f"{path.name}:{node.lineno}", text
+
+
+@pytest.mark.parametrize("room", ["screens", "commands"])
+def test_texts_of_a_room_are_short_and_plain(room: str) -> None:
+    """Nearly every sentence has at most 18 words, none more than 22, and none of the turns."""
+    texts = [(where, text) for where, text in shown_texts(room) if text not in INSIDE]
+    assert len(texts) > 500
+    for turns in (MANNERED, *((ON_SCREENS,) if room == "screens" else ())):
+        found = [(m[0], where, text) for where, text in texts for m in turns.finditer(text)]
+        assert found == []
+    counted = [(len(x.split()), where, x) for where, text in texts for part in text.split("\n")
+               for x in sentences(part)]
+    long = [x for x in counted if x[0] > MOST]
+    assert len(long) <= len(counted) // 500, long
+    assert max(n for n, _, _ in counted) <= LONGEST, long

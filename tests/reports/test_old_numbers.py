@@ -207,7 +207,7 @@ def test_an_edition_known_only_from_old_papers_is_begun_without_a_session(
                           "--size", "12", "--proof", "AP=2")
     assert (code, said.splitlines()[0]) == (0, "Pear on a Sill, Idony Threlwick · edition of 12")
     code, said = benchapp("edition", "pear", "--from-paper", str(ledger))
-    assert (code, said) == (0, "4 sheets of Pear on a Sill taken in from ledger.csv.\n")
+    assert (code, said) == (0, "4 sheets of Pear on a Sill imported from ledger.csv.\n")
     other = call("edition", "Quince", "--from-paper", str(ledger))
     assert (other.code, "--artist WHO" in other.err) == (2, True)
     assert call("edition", "pear", "--plate", "pear", "--before", "9").code == 0

@@ -82,7 +82,7 @@ def test_what_time_did_is_told_in_words():
     b.clock.step_wall(-3_600_000)
     b.shop.tick()
     lines = review_text(back(b))
-    told = lines[lines.index("What time did") + 1:]
+    told = lines[lines.index("When the clock jumped") + 1:]
     assert [x[8:] for x in told] == [
         "the machine slept 12 min", "the machine's clock was set back by 1 h"]
 

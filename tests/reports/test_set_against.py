@@ -78,7 +78,7 @@ def test_few_times_before_are_told_and_nothing_is_made_of_them() -> None:
         "Beside the session before: too few times taken to tell")
     first = read_back(days, days.sessions()[0])
     assert first.earlier.sentence == "No earlier session of this print to set it against"
-    assert "Set against earlier sessions" not in review_text(first)
+    assert "Compared with earlier sessions" not in review_text(first)
 
 
 def test_a_day_like_the_others_took_about_as_long() -> None:

@@ -156,7 +156,7 @@ def test_a_fact_is_answered_by_its_number_alone() -> None:
             await here.press("space")
             assert here.view.now.must
             await here.press("9")
-            await here.shows("Answers are 1 to 2")
+            await here.shows("Answer with 1 to 2")
             assert here.entries("must answered") == []
             await here.press("2")
             assert [e.body["fact"] for e in here.entries("must answered")] == ["hung open"]
@@ -194,9 +194,9 @@ def test_a_tread_into_an_open_list_is_not_lost_silently() -> None:
             await here.press("space", "space", "space", "t")
             before = here.book.last_sequence()
             await here.press("f13")
-            await here.shows("Something lies open here")
+            await here.shows("Close what is open here")
             await here.press("escape", "n", "right")
-            await here.shows("A text is being written")
+            await here.shows("You are writing")
             assert here.book.last_sequence() == before
 
     run(trodden())

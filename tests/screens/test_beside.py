@@ -143,7 +143,7 @@ def test_a_print_of_one_session_says_so() -> None:
     async def work() -> None:
         async with screens(shop, "bench", over="beside days") as here:
             await here.press("end")
-            await here.shows("This print has had no other session yet.")
+            await here.shows("This print has only this session.")
 
     run(work())
 

@@ -224,7 +224,7 @@ def test_a_timer_without_a_session_asks_name_and_time_and_calls_on_any_screen() 
         here = in_the_studio(damped=False)
         async with hearing(here, "studio") as here:
             await here.press("c")
-            await here.shows("A clock: what for")
+            await here.shows("What is the clock for?")
             await here.typed("varnish")
             await here.shows("varnish: for how long")
             await here.typed("5")

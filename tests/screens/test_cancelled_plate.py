@@ -30,7 +30,7 @@ def test_a_cancelled_plate_is_said_before_the_first_sheet_and_its_proof_is_propo
         shop.clock.advance(20 * 60 * MINUTE)
         async with screens(shop, over="sort", print_=PEAR) as here:
             await here.press("end")
-            await here.shows("E1 → the cancellation proof", "a tread keeps it so")
+            await here.shows("E1 → the cancellation proof", "the pedal records it")
             await here.press("space")
             assert held(here) == {"E1": "cancellation proof None"}
 

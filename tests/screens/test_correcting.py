@@ -87,7 +87,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
             await here.press("end", "C")
             await here.shows("D6, BAT: what is true?", "4  it is not the BAT")
             await here.press("2", "2")
-            await here.shows("Which number among them has D6, BAT?")
+            await here.shows("Which number of its kind does D6, BAT have?")
             await here.typed("1")
             await here.typed("no")
             await here.shows("AP I/I")

@@ -135,7 +135,7 @@ def test_the_next_set_up_card_shows_the_last_real_time() -> None:
 
     async def work() -> None:
         async with set_up(shop, small()) as here:
-            await here.shows("What stood at the end of 2026-05-03.", "2.5 turns")
+            await here.shows("These are the last values of 2026-05-03.", "2.5 turns")
             assert "9 turns" not in here.text
 
     run(work())

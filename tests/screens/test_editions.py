@@ -98,7 +98,7 @@ def test_what_a_sheet_becomes_is_changed_by_hand_and_taken_back() -> None:
             await here.press("N")
             await here.typed("4")
             await here.press("P")
-            await here.shows("D4 is kept as", "3  PP: printer's proof")
+            await here.shows("Keep D4 as", "3  PP: printer's proof")
             await here.press("3")
             assert held(here) == {"D3": "edition 4", "D4": "PP 1"}
             await here.press("up", "backspace")
@@ -129,7 +129,7 @@ def test_signing_shows_each_sheet_with_its_number_and_every_warning_first() -> N
             await here.press(*SORTED)
             await here.press("S")
             await here.shows(
-                "Record 4 sheets as signed? This can't be taken back",
+                "Record 4 sheets as signed? You cannot undo this",
                 "1/5 · D3", "2/5 · D4", "3/5 · D5",
                 "BAT · D6", "! judged doubtful", "! not judged", "! it is the BAT",
                 "! still under boards", "! too early: sign from 13 May 2026 (common practice)")
@@ -221,7 +221,7 @@ def test_a_change_that_is_not_due_is_asked_about_before_it_is_written() -> None:
             await here.shows("late since yesterday 18:00: Change", "09:00: Turn them")
             await here.press("home", "c")  # what is late is written at once
             await here.press("home", "c")
-            await here.shows("Not due yet: 09:00: Turn them", "1  it is changed already")
+            await here.shows("Not due yet: 09:00: Turn them", "1  I have changed them already")
             await here.press("escape")
             (stack,) = here.shop.stacks().up
             assert len(stack.answers) == 1

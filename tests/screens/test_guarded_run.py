@@ -28,7 +28,7 @@ def running(home: Path) -> Iterator[tuple[Terminal, int]]:
     home.mkdir(parents=True)
     (home / "preferences.yaml").write_text(PREFERENCES, encoding="utf-8")
     with Terminal(["run", "three-steps", "--wanted", "2"], home, (80, 24)) as terminal:
-        terminal.shows("a tread passes the card")
+        terminal.shows("open the session")
         terminal.press(" ")
         terminal.shows("Blankets and both screws")
         terminal.press(" ")

@@ -203,12 +203,12 @@ def test_the_sound_is_asked_once_in_the_studio_and_kept(key, word, home):
         bench.shop.leave_bench()
         asking = replace(OPEN_GATE, sound="ask")
         async with hearing(bench, "studio", asking) as here:
-            await here.shows("with sound?")
+            await here.shows("Should a clock sound")
             await here.press(key)
             await until(here.pilot, lambda: here.app.settings.sound == word)
             here.app.look_again()
             await here.pilot.pause(0.1)
-            assert "with sound?" not in here.text
+            assert "Should a clock sound" not in here.text
 
     run(work())
     assert preferences.load_preferences().sound == word
@@ -224,7 +224,7 @@ def test_a_fresh_home_is_asked_nothing(home):
             await here.shows("On the shelf")
             here.app.look_again()
             await here.pilot.pause(0.3)
-            assert "with sound?" not in here.text
+            assert "Should a clock sound" not in here.text
 
     run(work())
     assert not home.exists()
@@ -236,7 +236,7 @@ def test_nothing_is_asked_at_the_bench_nor_without_a_caller(home):
         async with hearing(Heard(WAITS), settings=replace(OPEN_GATE, sound="ask")) as here:
             here.app.look_again()
             await here.pilot.pause(0.3)
-            assert "with sound?" not in here.text
+            assert "Should a clock sound" not in here.text
 
     run(work())
     assert not home.exists()

@@ -88,4 +88,4 @@ def test_the_last_key_to_tread_with_stays_one() -> None:
     """Nobody is left without a switch."""
     said = learn_pedal(Preferences(treads=("a",)), "take back", pedal_signal([("a", 0)]))
     assert isinstance(said, str)
-    assert "No key would be left" in said
+    assert "The pedal that goes on would have no key left" in said

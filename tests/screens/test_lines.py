@@ -70,7 +70,7 @@ def test_the_sheets_in_the_water_are_what_was_typed() -> None:
         async with screens(shop) as here:
             await here.press("right", "end")
             await here.press("d")
-            await here.shows("Sheets damped now")
+            await here.shows("How many sheets go in now")
             await here.press("4", "enter")
             assert [pack.sheets for pack in shop.room.packs.values()] == [4]
 
@@ -129,7 +129,7 @@ def test_no_step_turns_hands_inky_while_a_line_is_open() -> None:
             assert (here.hand, here.room.inky) == (None, False)
             here.app.screen._touched_ms -= 60_000
             await here.settled()
-            await here.shows("Wipe waits until this line is closed", "puts this away as a draft")
+            await here.shows("Wipe waits until this line is closed", "saves this as a draft")
             await here.press("n", "a", "escape")
             here.app._time_passed()
             await until(here.pilot, lambda: here.hand == "Wipe")
@@ -149,7 +149,7 @@ def test_a_line_left_alone_is_put_away_by_the_pedal_as_a_draft() -> None:
             await key(here, 9, "space")  # still text: nine seconds
             await key(here, 19.2, "space")
             assert put_away(here)
-            await here.shows("Put away as a draft, back when you open it again: Note on")
+            await here.shows("Saved as a draft; open the line again to go on: Note on")
             assert here.book.last_sequence() == before
             await key(here, 30, "n")
             await here.shows("Your draft is back", "dry")
@@ -259,10 +259,10 @@ def test_a_line_says_that_the_pedal_would_put_it_away() -> None:
         async with on_the_bench(BEFORE) as here:
             await here.press("n", "a")
             await here.settled()
-            assert "puts this away" not in here.text
+            assert "saves this as a draft" not in here.text
             here.app.screen._touched_ms -= 10_000
             await here.settled()
-            await here.shows("The pedal, or enter, now puts this away as a draft")
+            await here.shows("The pedal, or enter, now saves this as a draft")
 
     run(alone())
 

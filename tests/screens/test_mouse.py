@@ -51,10 +51,10 @@ def test_an_arrow_nobody_learned_says_how_to_learn_it() -> None:
     async def arrows(here: Studio) -> None:
         before = here.book.last_sequence()
         await here.press("down")
-        await here.shows("↓ is not a switch key", "run benchapp switch")
+        await here.shows("↓ is not a key of your pedal", "run benchapp switch")
         assert here.book.last_sequence() == before
         await here.press("space", "space", "space", "up")
-        await here.shows("↑ is not a switch key")
+        await here.shows("↑ is not a key of your pedal")
 
     async def both() -> None:
         async with on_the_bench(BARE) as here:

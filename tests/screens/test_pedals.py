@@ -148,7 +148,7 @@ def test_while_it_is_not_heard_a_tread_shows_that_it_is() -> None:
             here.app.post_message(events.AppBlur())
             await here.shows("the keys and the pedal go to another window")
             await here.at(0)
-            await here.shows("It listens")
+            await here.shows("The pedal works")
             await here.settled()
             assert "the keys and the pedal go" not in here.text
             assert (words(here), len(said)) == ([], 1)
@@ -180,7 +180,7 @@ def test_the_tread_that_wakes_the_machine_goes_no_further() -> None:
             await here.settled()
             here.clock.sleep(20 * MIN)
             await here.at(0)
-            await here.shows("It listens")
+            await here.shows("The pedal works")
             assert words(here) == []
             await here.at(2)
             assert words(here) == ["go on"]
@@ -227,17 +227,17 @@ def test_lift_and_look_walks_and_a_tread_picks() -> None:
             while here.hand != "Lift":
                 await tread(600)
             await tread(600)
-            await here.shows("Verdict of D1: a tread picks go on")
+            await here.shows("Verdict of D1: the pedal picks go on")
             here.clock.advance(3_500)
             here.app.look_again()
-            await here.shows("a tread picks keep")
+            await here.shows("the pedal picks keep")
             await tread(6)
-            await here.shows("Tag of D1: a tread picks none")
+            await here.shows("Tag of D1: the pedal picks none")
             await tread(4)
             assert (here.last.verdict, here.last.tags, here.hand) == ("spoiled", ("salty",), "Lift")
             assert said == ["go on", "keep", "spoiled", "none", "salty"]
             await here.settled()
-            assert "silence says nothing" not in here.text
+            assert "else nothing is recorded" not in here.text
             await tread(2)  # judged: a tread goes on
             assert here.hand != "Lift"
             assert words(here).count("spoiled") == 1
@@ -257,10 +257,10 @@ def test_silence_ends_the_walk_and_two_treads_go_on() -> None:
                 await here.at(600 * n)
             before = here.book.last_sequence()
             await here.at(20_000)
-            await here.shows("a tread picks go on")
+            await here.shows("the pedal picks go on")
             here.clock.advance(13_000)
             await here.settled()
-            assert "silence says nothing" not in here.text
+            assert "else nothing is recorded" not in here.text
             assert (here.hand, here.book.last_sequence()) == ("Lift", before)
             await here.at(20_020)
             await here.at(20_021)

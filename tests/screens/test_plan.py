@@ -106,7 +106,7 @@ def test_a_number_wanted_is_planned_for_and_the_day_begun() -> None:
             await answer(here, "a", "2")
             await said(here, "packs of 2", "Pack 2 in: 2 sheets")
             await answer(here, "u", "09:00")
-            await here.shows("the day would end before it begins")
+            await here.shows("the day ends before it begins")
             await here.press("escape")
             await answer(here, "t", "someday")
             await here.shows("is not a day")
@@ -259,7 +259,7 @@ def test_the_evening_before_stands_in_the_studio_in_one_line(home: Path) -> None
             await here.press("escape")
             assert shop.damp_pack(read_recipe(text), 4).ok
             here.app.look_again()
-            await said(here, "tomorrow, Slack Water: paper lies damp. Count on ")
+            await said(here, "tomorrow, Slack Water: the paper is damp. Count on ")
 
     run(work())
 

@@ -88,7 +88,7 @@ def test_a_choice_and_a_text_are_changed_on_the_screen(home: Path) -> None:
             assert here.app.theme == "daylight"
             # Straight after a menu no key does anything.
             here.app.post_message(later("s"))
-            await here.shows("learn tread")
+            await here.shows("learn pedal")
             here.app.post_message(later("escape"))
             await here.shows("learn the switch")
             here.app.post_message(later("escape"))

@@ -125,7 +125,7 @@ def hold(name: str, size: tuple[int, int], home: Path, wanted: int) -> None:
     home.mkdir(parents=True)
     (home / "preferences.yaml").write_text("gate: 0 ms\n", encoding="utf-8")
     with Terminal(["run", name, "--wanted", str(wanted)], home, size) as terminal:
-        terminal.shows("a tread passes the card")
+        terminal.shows("open the session")
         terminal.press(" ")
         terminal.until(lambda: "a tread passes" not in terminal.text, "the Bench")
         day = Day(terminal, home / "studio.book")
@@ -170,7 +170,7 @@ def test_leaving_says_how_to_come_back_and_resume_goes_on(home: Path) -> None:
     home.mkdir(parents=True)
     (home / "preferences.yaml").write_text("gate: 0 ms\n", encoding="utf-8")
     with Terminal(["run", "three-steps", "--wanted", "2"], home, (80, 24)) as terminal:
-        terminal.shows("a tread passes the card")
+        terminal.shows("open the session")
         terminal.press(" ")
         terminal.shows("Blankets and both screws")
         day = Day(terminal, home / "studio.book")

@@ -38,7 +38,7 @@ def entries(home: Path) -> int:
 
 def on_the_bench(terminal: Terminal) -> None:
     """Past the set-up card, to a step of clean hands where letters and digits write."""
-    terminal.shows("a tread passes the card")
+    terminal.shows("open the session")
     terminal.press(" ")
     terminal.shows("Blankets and both screws")
 

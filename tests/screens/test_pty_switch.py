@@ -74,13 +74,13 @@ class Foot(Day):
         self.terminal.press(self.key)
         self.treads += 1
         for answer in answers:
-            self.terminal.until(lambda a=answer: f"a tread picks {a};" in self.terminal.text,
+            self.terminal.until(lambda a=answer: f"the pedal picks {a};" in self.terminal.text,
                                 f"{answer} stands")
             self.pause(GATE_S)
             self.treads += 1
             if answer == "none":
                 self.terminal.press(self.key)
-                self.terminal.until(lambda: "a tread picks" not in self.terminal.text, "no tag")
+                self.terminal.until(lambda: "the pedal picks" not in self.terminal.text, "no tag")
             else:
                 self.press(self.key)
 
@@ -93,10 +93,10 @@ def hold(home: Path, wanted: int, says: str, *, three: bool = False) -> None:
     recipe = home.parent / "quick.yaml"
     recipe.write_text(quick_day(), encoding="utf-8")
     with Terminal(["run", str(recipe), "--wanted", str(wanted)], home, (80, 24)) as terminal:
-        terminal.shows("a tread passes the card")
+        terminal.shows("open the session")
         foot = Foot(terminal, home / "studio.book", key="a" if three else " ")
         terminal.press(foot.key)
-        terminal.until(lambda: "a tread passes" not in terminal.text, "the Bench")
+        terminal.until(lambda: "open the session" not in terminal.text, "the Bench")
         foot.trodden = time.monotonic()
         session = through(foot, says, three=three)
         terminal.shows("The session is closed")
@@ -186,14 +186,14 @@ def test_the_switch_is_learned_by_its_command_and_no_book_is_made(home: Path) ->
     home.mkdir(parents=True)
     (home / "preferences.yaml").write_text("sound: off  # at night\n", encoding="utf-8")
     with Terminal(["switch"], home, (80, 24)) as terminal:
-        terminal.shows("As it is set", "750 ms of silence")
+        terminal.shows("Settings", "750 ms of silence")
         terminal.press("t")
         terminal.shows("hold it for three seconds")
         terminal.press("b")
         terminal.shows("Heard so far: b, once")
-        terminal.shows("Learned for tread: k keeps it", "It did not repeat")
+        terminal.shows("Learned: go on. Press k to keep it", "It did not repeat")
         terminal.press("k")
-        terminal.shows("It is kept in the preferences")
+        terminal.shows("Saved in the preferences")
         terminal.press("\x1b")
         assert terminal.ended() == 0
     kept = (home / "preferences.yaml").read_text(encoding="utf-8")

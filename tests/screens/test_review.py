@@ -46,7 +46,7 @@ def test_a_review_has_sheets_settings_corrections_jumps_packs_facts_and_steps() 
     text = text_of(review_rows(found))
     for part in ("The Weigh House, Idony Threlwick", "opened 2026-05-03 10:00", "wanted 1",
                  "● keep", "salty", "“two wipes only”", "left side: 3.375 turns (from no. 1 on)",
-                 "“north light all day”", "Taken back", "spoiled", "What time did",
+                 "“north light all day”", "Undone", "spoiled", "When the clock jumped",
                  "set back by 7 min", "Damp paper", "Rags", "in a lidded metal can outdoors",
                  "Lay and pull"):
         assert part in text, part
@@ -61,7 +61,7 @@ def test_a_part_with_nothing_in_it_has_no_heading() -> None:
     found = review_session(shop.book.stream(f"session/{session}"), session)
     text = text_of(review_rows(found))
     assert "Sheets" in text
-    for part in ("Taken back", "Settings", "Notes of the session", "Helpers", "What time did"):
+    for part in ("Undone", "Settings", "Notes of the session", "Helpers", "When the clock jumped"):
         assert part not in text
 
 

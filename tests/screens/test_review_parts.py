@@ -109,7 +109,7 @@ def test_slow_and_quick_steps_bear_a_sign_beside_the_recipes_time() -> None:
     ink = next(line for line in lines if line.startswith("Mix and temper"))
     assert "▲ +3 min" in plate
     assert "▽ -16 min" in ink
-    assert lines[-1] == "▲ over the high of the recipe   ▽ under its low"
+    assert lines[-1] == "▲ above the recipe's high   ▽ below its low"
     assert plate.split()[3:8] == ["1", "4", "min", "1", "min"]
 
 

@@ -27,7 +27,7 @@ def test_one_key_judges_and_goes_on_and_space_leaves_unjudged() -> None:
             await here.press("space")
             await here.shows("D3 · no. 3", "3 not judged")
             await here.press("d", "s")
-            await here.shows("The round is done", "1 sheet left unjudged")
+            await here.shows("The round is done", "1 sheet is not judged")
             await here.press("left", "left", "left")
             await here.shows("D2 · no. 2", "○ not judged")
             await here.press("escape")

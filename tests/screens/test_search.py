@@ -71,7 +71,7 @@ def test_the_arrows_choose_while_the_words_keep_the_keys() -> None:
             await here.shows("Review of 2026-05-03")
             await here.press("escape")
             await here.press("x")
-            await here.shows("Nothing written down holds bluex", "0 found")
+            await here.shows("Nothing found for bluex", "0 found")
             await here.press("enter")
             await here.shows("Search")
 
@@ -144,7 +144,7 @@ def test_an_empty_book_is_searched_without_harm() -> None:
 
     async def work() -> None:
         async with screens(shop, over="search", words="blue") as here:
-            await here.shows("Nothing written down holds blue")
+            await here.shows("Nothing found for blue")
             await here.press("enter", "down")
             await here.shows("0 found")
 
@@ -219,9 +219,9 @@ def test_own_words_about_people_are_found_after_a_key_alone() -> None:
 
     async def work() -> None:
         async with screens(shop, over="search", words="zo") as here:
-            await here.shows("Nothing written down holds zo", "0 found")
+            await here.shows("Nothing found for zo", "0 found")
             await here.press("o")
-            await here.shows("Nothing written down holds zoo")
+            await here.shows("Nothing found for zoo")
             await here.press("backspace", "tab")
             await here.shows("o: search your own words", "tab: type again")
             await here.press("o")
@@ -231,7 +231,7 @@ def test_own_words_about_people_are_found_after_a_key_alone() -> None:
             await here.press("enter")
             await here.shows("Where · Pear on a Sill", "own words: o shows them")
             await here.press("escape", "tab", "o", "tab")
-            await here.shows("Nothing written down holds zoe br")
+            await here.shows("Nothing found for zoe br")
             await here.press("tab", "question_mark")
             await here.shows("Help")
             await here.press("escape")

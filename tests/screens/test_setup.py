@@ -101,7 +101,8 @@ def test_one_key_says_all_the_same() -> None:
 
     async def work() -> None:
         async with set_up(shop, small()) as here:
-            await here.shows("What stood at the end of 2026-05-03", "3.25 turns", "as last time")
+            await here.shows("These are the last values of 2026-05-03", "3.25 turns",
+                             "as last time")
             await here.press("a")
             await here.shows("said")
             await here.press("a", "space")

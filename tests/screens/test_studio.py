@@ -206,7 +206,7 @@ def test_the_can_is_emptied_by_one_key() -> None:
 
     async def work() -> None:
         async with screens(shop) as here:
-            await here.shows("Rags went into the can: Pear on a Sill, Sunday 3 May. Was it",
+            await here.shows("Rags went into the can: Pear on a Sill, Sunday 3 May. Did you",
                              "code and label come first")
             await here.press("escape")
             await here.shows("Pear on a Sill · rag can emptied?")
@@ -242,7 +242,7 @@ def test_paper_is_damped_for_tomorrow_from_a_recipe() -> None:
     async def work() -> None:
         async with screens(shop) as here:
             await here.press("end", "d")
-            await here.shows("Sheets damped now for The Weigh House", "6")
+            await here.shows("How many sheets go in now for The Weigh House", "6")
             await here.press("backspace")
             await here.typed("many")
             await here.shows("write a whole number")
@@ -268,9 +268,9 @@ def test_a_broken_recipe_stands_on_the_shelf_with_what_is_wrong(home: Path) -> N
         async with screens(shop, size=(120, 40)) as here:
             await here.shows("fern", "! to mend", "1:1: there is no each", "1 recipe")
             await here.press("home", "enter")
-            await here.shows("fern: to mend before it can be printed from", "prnt")
+            await here.shows("fern: mend this before you print from it", "prnt")
             await here.press("escape", "k")
-            await here.shows("to mend before")
+            await here.shows("mend this before")
             assert shop.book.sessions() == []
 
     run(work())

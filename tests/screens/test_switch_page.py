@@ -33,17 +33,17 @@ def test_a_set_of_pedals_is_learned_kept_and_practised(home: Path) -> None:
     async def learn() -> None:
         async with screens(shop, gate_ms=750) as here:
             here.app.push_screen(SwitchScreen(30, 0.1, 1))
-            await here.shows("As it is set", "750 ms of silence", "5 rows 5.4 m, 7 rows 7.5 m")
+            await here.shows("Settings", "750 ms of silence", "5 rows 5.4 m, 7 rows 7.5 m")
             await here.press("t")
-            await here.shows("Press the pedal for tread, hold it for three seconds")
+            await here.shows("go on: press the pedal, hold it for three seconds")
             await hold(here, "a", 100)
-            await here.shows("Learned for tread: k keeps it", "after 700 ms, then every 33 ms",
+            await here.shows("Learned: go on. Press k to keep it", "after 700 ms, then every 33 ms",
                              "910 ms of")
             await here.press("k")
-            await here.shows("It is kept in the preferences")
+            await here.shows("Saved in the preferences")
             await here.press("l")
             await hold(here, "escape", 200, repeats=0)
-            await here.shows("Learned for look again", "It did not repeat")
+            await here.shows("Learned: look again", "It did not repeat")
             await here.press("k")
             await here.shows("look again  esc")
             kept = settings.load_preferences()
@@ -55,7 +55,7 @@ def test_a_set_of_pedals_is_learned_kept_and_practised(home: Path) -> None:
             post(here, "a", 300)
             post(here, "escape", 303, repeats=0)
             post(here, "q", 305, repeats=0)
-            await here.shows("tread 1 · take back 0 · look again 1", "too soon 20 · other keys 1")
+            await here.shows("go on 1 · undo 0 · look again 1", "too soon 20 · other keys 1")
             await here.shows("p practise")  # a silence ends it, though escape is a pedal
             await here.press("n")
             assert settings.load_preferences().again_keys == ()
@@ -72,9 +72,9 @@ def test_what_was_heard_is_shown_while_it_listens() -> None:
     async def listen() -> None:
         async with screens(shop, gate_ms=750) as here:
             here.app.push_screen(SwitchScreen(30, 30, 30))
-            await here.shows("As it is set")
+            await here.shows("Settings")
             await here.press("t")
-            await here.shows("Press the pedal for tread")
+            await here.shows("go on: press the pedal")
             await hold(here, "a", 100)
             await here.shows("Heard so far: a, 21 times")
 
@@ -88,9 +88,9 @@ def test_what_cannot_be_learned_is_said_and_changes_nothing(home: Path) -> None:
     async def learn() -> None:
         async with screens(shop, gate_ms=750) as here:
             here.app.push_screen(SwitchScreen(0.2, 0.1, 0.1))
-            await here.shows("As it is set")
+            await here.shows("Settings")
             await here.press("t")
-            await here.shows("Not learned: tread", "Nothing arrived")
+            await here.shows("Not learned: go on", "Nothing arrived")
             await here.press("t")
             for key in ("left_square_bracket", "1", "semicolon", "9", "x"):
                 post(here, key, 100, repeats=0)
@@ -113,7 +113,7 @@ def test_a_file_with_a_slip_is_left_as_it_is(home: Path) -> None:
     async def learn() -> None:
         async with screens(shop, gate_ms=750) as here:
             here.app.push_screen(SwitchScreen(5, 0.1, 0.1))
-            await here.shows("As it is set")
+            await here.shows("Settings")
             await here.press("n")
             await here.shows("gate:")
             assert here.app.switch.back == frozenset()

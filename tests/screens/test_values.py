@@ -79,7 +79,7 @@ def test_a_preference_that_cannot_be_read_stays_in_its_line() -> None:
     async def work() -> None:
         async with screens(shop, over="preferences") as here:
             await here.press("down", "down", "down", "down", "enter")
-            await here.shows("A tread far too early")
+            await here.shows("A second press this soon")
             await write(here, "4,5 s")
             await here.shows("decimal comma")
             stays(here, "4,5 s")

@@ -222,8 +222,8 @@ def test_a_day_closed_today_is_not_yesterday() -> None:
 
     async def work() -> None:
         async with screens(shop, asking=False) as here:
-            await here.shows("not said yet: Rags (Pear on a Sill)",
-                             "2 sheets of Pear on a Sill not judged: the round",
+            await here.shows("not answered yet: Rags (Pear on a Sill)",
+                             "2 sheets of Pear on a Sill not judged: go round them",
                              "Pear on a Sill left off: “scrim is worn”")
             assert "Yesterday" not in here.text
 

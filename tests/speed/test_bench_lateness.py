@@ -51,7 +51,7 @@ def test_the_bench_calls_on_time_while_its_screen_is_dead(home: Path, player: Pa
     (home / "preferences.yaml").write_text(
         "gate: 0 ms\nsound: on\nvoice: off\nplayer: aplay\n", encoding="utf-8")
     with Terminal(["run", "three-steps"], home, (120, 40)) as terminal:
-        terminal.shows("a tread passes the card")
+        terminal.shows("open the session")
         terminal.press(" ")
         terminal.until(lambda: "a tread passes" not in terminal.text, "the Bench")
         terminal.press("c")

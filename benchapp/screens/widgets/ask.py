@@ -24,13 +24,13 @@ from benchapp.screens.widgets.offered import Offered
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.views.inky_next import inky_next
 
-_FOOT: Final = SafeText("enter  take it   esc  leave it as it was")
+_FOOT: Final = SafeText("enter  keep it   esc  leave it as it was")
 _FILLED: Final = SafeText(
-    "enter  take it   type  replace it   →  change it   esc  leave it as it was")
-_OPEN: Final = SafeText("A text is being written: enter takes it, esc leaves it")
-_DRAFT: Final = SafeText("Your draft is back: enter takes it, esc throws it away")
+    "enter  keep it   type  replace it   →  change it   esc  leave it as it was")
+_OPEN: Final = SafeText("You are writing: enter keeps the text, esc leaves it")
+_DRAFT: Final = SafeText("Your draft is back: enter keeps it, esc throws it away")
 _ALONE: Final = SafeText(
-    "The pedal, or enter, now puts this away as a draft; type to go on with it")
+    "The pedal, or enter, now saves this as a draft; type to go on")
 _ALONE_MS: Final = 10_000
 """A line nobody touched for so long is put away by the next press of the switch."""
 _LONGEST: Final = 500
@@ -190,10 +190,10 @@ class Ask(LaidOver[str | None]):
     def _put_away(self, desk: Desk, event: events.Key, text: str) -> None:
         """Away with the line: what stood there is kept, and nothing else is done."""
         if not text.strip() or (text == self._value and self._draft is None):
-            words = sanitize(f"Nothing was typed, so the line was closed: {self._asked}")
+            words = sanitize(f"You typed nothing, so the line is closed: {self._asked}")
         else:
             desk.drafts.keep(desk.workshop.room.bench, self._line, text)
-            words = sanitize(f"Put away as a draft, back when you open it again: {self._asked}")
+            words = sanitize(f"Saved as a draft; open the line again to go on: {self._asked}")
         desk.line_put_away(event, words)
         self.dismiss(None)
 
