@@ -38,6 +38,7 @@ TREADS: Final = ("space", "enter", "pagedown", "right", "f5", *_FAR)
 #: The list as files were written with it at first; who left it so gets the list of today.
 _FIRST_TREADS: Final = ("space", "enter", "pagedown", "right", "down", "f5", *_FAR)
 FAR_VIEWS: Final = ("by key", "by itself")
+BENCHES: Final[tuple[Literal["short", "full"], ...]] = ("short", "full")
 SOUNDS: Final[tuple[Literal["ask", "on", "soft", "off"], ...]] = ("ask", "on", "soft", "off")
 VOICES: Final[tuple[Literal["on", "off"], ...]] = ("on", "off")
 MICE: Final[tuple[Literal["on", "off"], ...]] = ("on", "off")
@@ -68,6 +69,7 @@ class Preferences:
         slip: How long after a tread far too early the next one takes it back; 0 s: never.
             It is off, too, where the gate is 0 ms: see `slip_ms`.
         far_view: When the far view stands: by its key alone, or by itself while inky.
+        bench: What the Bench shows: what to do and what comes next, or everything.
         walk: How long each answer stands where lift and look walks by itself; None: it does not.
         sound: Of calls, loud, soft or none; `ask`: not said yet, so loud.
         voice: Whether what is to be done is spoken too, where there is a voice.
@@ -89,6 +91,7 @@ class Preferences:
     again_keys: tuple[str, ...] = ()
     slip: Duration = Duration(4_000, "s")
     far_view: Literal["by key", "by itself"] = "by key"
+    bench: Literal["short", "full"] = "short"
     walk: Duration | None = None
     sound: Literal["ask", "on", "soft", "off"] = "ask"
     voice: Literal["on", "off"] = "on"
@@ -141,6 +144,10 @@ row height: 5 mm
 
 # The far view, with large figures: by key (F2), or by itself while your hands are inky.
 far view: by key
+
+# short: what to do now, its count and what comes next. full: also the plan, changes since
+# earlier sheets, and every sheet with its sign. F8 on the Bench turns between them.
+bench: short
 
 # Judge with the pedal alone: verdicts and tags come one after another, each for this
 # time, such as 3 s. A press picks one. off: no such list.
@@ -216,6 +223,7 @@ def _taken(fields: Fields) -> Preferences:
         slip=slip or usual.slip,
         row_height=row or usual.row_height,
         far_view="by itself" if fields.choice("far view", FAR_VIEWS) == "by itself" else "by key",
+        bench=_one_of(fields, "bench", BENCHES, usual.bench),
         walk=fields.read("walk", _pace, "3 s"),
         sound=_one_of(fields, "sound", SOUNDS, usual.sound),
         voice=_one_of(fields, "voice", VOICES, usual.voice),

@@ -52,6 +52,11 @@ class Ahead:
     words: str
     notes: tuple[str, ...] = ()
 
+    @property
+    def urgent(self) -> tuple[str, ...]:
+        """The notes that ask for something: without the last, of when all is over."""
+        return self.notes[:-1] if self.words and not self.plan.unknown else self.notes
+
 
 def breaks_ahead(breaks: Iterable[tuple[int, int]], now: Moment) -> list[Break]:
     """Those of today that are not over, in seconds from now.

@@ -7,7 +7,8 @@ hands gate. What is shown is the view's; this screen only places it.
 
 from __future__ import annotations
 
-from typing import ClassVar, Final
+from dataclasses import replace
+from typing import ClassVar, Final, Literal
 
 from textual import events
 from textual.app import ComposeResult
@@ -16,11 +17,13 @@ from textual.css.scalar import Scalar
 from textual.widget import Widget
 
 from benchapp.decision import Refusal
+from benchapp.files import FileProblem
+from benchapp.recipe.problems import RecipeError
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import bench_words as words
 from benchapp.screens.after_menu import AFTER_MS
 from benchapp.screens.bench_fit import NARROW, WIDE, stage_widths
-from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY, foot_keys
+from benchapp.screens.bench_foot import FAR_KEY, FOLD_KEY, PLAN_KEY, foot_keys
 from benchapp.screens.bench_talk import BenchTalk
 from benchapp.screens.far import far_view
 from benchapp.screens.hush import Hush
@@ -39,6 +42,7 @@ from benchapp.session.coming import back_cleans
 from benchapp.session.late_tread import meant_for_wait
 from benchapp.session.slip import slipped_task
 from benchapp.session.state import StudioState, TaskKey
+from benchapp.settings import save_preferences
 from benchapp.views.bench import BenchView, bench_view, do_words
 from benchapp.views.messages import describe_change
 
@@ -53,6 +57,8 @@ _WHY_INKY: Final = SafeText("Hands are inky: wash first")
 _NOT_BEGUN: Final = SafeText("Hands are inky: wash first. Not begun yet? Press backspace")
 _NEAR: Final = SafeText("Far view. Press F2 to see the rest")
 _FOR_WAIT: Final = SafeText("That press was for the wait, which is over. It changed nothing")
+_ALL: Final = SafeText("Everything is shown. F8 shows less")
+_LESS: Final = SafeText("Only what you need now is shown. F8 shows all")
 _ARROWS: Final = ("up", "down", "left", "right")
 _NO_KEY: Final = SafeText("That key does nothing here; ? shows the keys")
 _BY_KEY: Final = {spec.key: spec for spec in a.REGISTRY if spec.key is not None}
@@ -97,7 +103,8 @@ class BenchScreen(BenchTalk):
     OTHER_KEYS: ClassVar = (
         ("tread keys", "go on"), ("1-9", "answer the question; why a step was long; a grade"),
         ("equals_sign", "as the last"), ("comma", "sheets"), (FAR_KEY, "far view"),
-        (PLAN_KEY, "plan"), (SEARCH_KEY, "search"), (MORE_KEY, "more keys"),
+        (FOLD_KEY, "show all, or less"), (PLAN_KEY, "plan"), (SEARCH_KEY, "search"),
+        (MORE_KEY, "more keys"),
         ("escape", "back to the Studio"),
         ("question_mark", "help"))
     SHOWS_CALLS = True
@@ -202,11 +209,28 @@ class BenchScreen(BenchTalk):
         self.message(_NEAR if self._far_by_key else SafeText(""))
         self.follow()
 
+    @property
+    def _full(self) -> bool:
+        """Whether everything is shown, or what to do and what comes next."""
+        return self.desk.settings.bench == "full"
+
+    def _turn_fold(self) -> None:
+        """Everything, or less; the choice is kept in the preferences."""
+        turned: Literal["short", "full"] = "short" if self._full else "full"
+        self.desk.settings = replace(self.desk.settings, bench=turned)
+        self._keys_for = ()
+        self.message(_ALL if self._full else _LESS)
+        try:
+            save_preferences({"bench": turned})
+        except (FileProblem, RecipeError) as error:  # it holds until the program ends
+            self.message(sanitize(str(error)), wrong=True)
+        self.follow()
+
     def _strips(self, shown: BenchView, promised: str) -> None:
         across = self.size.width - 2
         self._line("title", words.bench_title(shown, rehearsal=self.desk.rehearsal))
         self._line("tally", words.tally_line(shown, short=self.size.width < NARROW))
-        notices = words.notice_lines(shown)
+        notices = [x for x in words.notice_lines(shown) if self._full or x[0] != "drift"]
         tall = self.size.height >= _TALL
         for name, para in self._strips_of.items():
             most = 6 if tall else 2
@@ -214,10 +238,12 @@ class BenchScreen(BenchTalk):
                      for row in words.wrap_text(text, across)][:most]
             _display(para, on=bool(lines))
             para.set(SafeText("\n".join(lines)))
-        self._line("next", words.coming_line(shown, promised, narrow=self.size.width < NARROW))
+        self._line("next", words.coming_line(shown, promised, narrow=self.size.width < NARROW,
+                                              rules=self._full))
         low = self.size.height < _LOW
-        planned = SafeText("") if low else self._promise.line(self.desk.workshop.room, shown,
-                                                              across)
+        bare = low or not self._full
+        planned = SafeText("") if low else self._promise.line(
+            self.desk.workshop.room, shown, across, full=self._full)
         _display(self._lines["plan"], on=bool(planned))
         self._line("plan", planned)
         offered = words.offered_line(shown)
@@ -227,8 +253,8 @@ class BenchScreen(BenchTalk):
         sheets, legend = words.sheets_and_legend(shown.sheets, across)
         self._line("sheets", sheets)
         self._legend.set(legend)
-        _display(self._lines["sheets"], on=not low)
-        _display(self._legend, on=bool(legend) and not low)
+        _display(self._lines["sheets"], on=not bare)
+        _display(self._legend, on=bool(legend) and not bare)
 
     def _sides(self, shown: BenchView) -> None:
         panel = words.task_panel(shown, last=words.sheet_before(shown))
@@ -252,7 +278,7 @@ class BenchScreen(BenchTalk):
         """What stands on the side at rest: paper, other clocks, and the sheets if there is room."""
         lines = words.paper_rows(shown, across)
         lines += words.clock_rows(words.other_clocks(shown), across, rows - len(lines))
-        if self.size.width >= WIDE and shown.sheets:
+        if self._full and self.size.width >= WIDE and shown.sheets:
             lines += [SafeText("")] if lines else []
             lines += words.latest_sheet_lines(shown.sheets, across, rows - len(lines))
         return lines
@@ -264,7 +290,7 @@ class BenchScreen(BenchTalk):
         if state == self._keys_for or room.session is None:
             return
         self._keys_for = state
-        self._keys.set(foot_keys(room, shown, now))
+        self._keys.set(foot_keys(room, shown, now, full=self._full))
 
     def _line(self, name: str, text: SafeText) -> None:
         self._lines[name].set(text)
@@ -307,6 +333,8 @@ class BenchScreen(BenchTalk):
             self.do(_PEDALS[heard])
         elif heard == "another key" and event.key == FAR_KEY:
             self._turn_far()
+        elif heard == "another key" and event.key == FOLD_KEY:
+            self._turn_fold()
         elif heard == "another key":
             hush, hushed = self._hush.key(event.time * 1000)
             self._hush = hush if event.is_printable else Hush(silence_ms=AFTER_MS)

@@ -15,10 +15,13 @@ from benchapp.views.cut_short import cut_by
 FAR_KEY: Final = "f2"
 """The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""
 PLAN_KEY: Final = "f3"
+FOLD_KEY: Final = "f8"
+"""More on the Bench, or less: no letter, so that it judges nothing; with inky hands too."""
 _AWAY: Final = (("escape", "Studio"), ("question_mark", "help"))
 
 
-def foot_keys(room: StudioState, shown: BenchView, now: Moment) -> list[tuple[str, str]]:
+def foot_keys(room: StudioState, shown: BenchView, now: Moment, *, full: bool = True,
+              ) -> list[tuple[str, str]]:
     """The keys, those of most use first, each with what it does; none without a session."""
     if room.session is None:
         return []
@@ -36,7 +39,8 @@ def foot_keys(room: StudioState, shown: BenchView, now: Moment) -> list[tuple[st
         keys += [("1-5", "grade"), ("=", "as the last")]
     keys += [key for spec, key in specs if spec not in own]
     if room.clean:
-        keys += [("comma", "sheets"), (FAR_KEY, "far view"), (PLAN_KEY, "plan"),
+        keys += [("comma", "sheets"), (FAR_KEY, "far view"),
+                 (FOLD_KEY, "less" if full else "show all"), (PLAN_KEY, "plan"),
                  (SEARCH_KEY, "search"), *_AWAY]
     return keys
 

@@ -14,7 +14,7 @@ from benchapp.quantities import figure_text, minutes_text, mmss
 from benchapp.safe_text import SafeText, cell_width, clip_text, sanitize
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.widgets.call_bar import answer_words
-from benchapp.views.bench import BenchView, CallView, NowView, SheetView
+from benchapp.views.bench import BY_RULE, BenchView, CallView, NowView, SheetView
 from benchapp.views.clocks import ClockView, Count
 
 Role = Literal["strong", "text", "quiet", "care", "choice"]
@@ -209,10 +209,12 @@ def tally_line(view: BenchView, *, short: bool = False) -> SafeText:
         f"{hands}{helper} · pulled {view.pulled} · counting {view.counting} · {wanted}")
 
 
-def coming_line(view: BenchView, promised: str = "", *, narrow: bool = False) -> SafeText:
+def coming_line(view: BenchView, promised: str = "", *, narrow: bool = False,
+                rules: bool = True) -> SafeText:
     """What one tread brings, when the wanted number is met, and what the pull in hand is for.
 
-    `narrow`: no side has room for how many sheets are damp, so that stands here.
+    `narrow`: no side has room for how many sheets are damp, so that stands here. `rules`: say
+    where a rule, not the printer, said what the pull is for.
     """
     calling = next((c for c in view.calls if c.calling and c.by_tread), None)
     parts = [] if view.next is None else [f"Next: {view.next}"]
@@ -221,7 +223,8 @@ def coming_line(view: BenchView, promised: str = "", *, narrow: bool = False) ->
     parts += [view.paper] if narrow and view.paper else []
     parts += [promised] if promised else []
     if view.for_words is not None:
-        parts.append(f"this pull: {view.for_words}")
+        for_ = view.for_words if rules else view.for_words.removesuffix(BY_RULE)
+        parts.append(f"this pull: {for_}")
     if view.others:
         parts.append(f"also open: {', '.join(view.others)}")
     return sanitize(" · ".join(parts))

@@ -12,7 +12,7 @@ from benchapp.recipe.problems import RecipeError
 from benchapp.screens.angle import carry_words
 from benchapp.screens.glyphs import HEIGHTS
 from benchapp.screens.switch_rows import keys_text
-from benchapp.settings import FAR_VIEWS, MICE, Preferences, read_preferences
+from benchapp.settings import BENCHES, FAR_VIEWS, MICE, Preferences, read_preferences
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +76,8 @@ PREFERENCES: Final = (
                example="such as 3 s, or off"),
     Preference("far view", "The far view: by F2, or by itself while hands are inky",
                lambda p: p.far_view, FAR_VIEWS),
+    Preference("bench", "What the Bench shows: short, or everything (F8 turns it)",
+               lambda p: p.bench, BENCHES),
     Preference("sound", "The sound of calls; the screen always shows them", lambda p: p.sound,
                ("on", "soft", "off")),
     Preference("voice", "Spoken words, where the machine has a voice", lambda p: p.voice,

@@ -51,11 +51,12 @@ class Promise:
         found = self._stands(room, shown)
         return "" if found is None else found.words
 
-    def line(self, room: StudioState, shown: BenchView, across: int) -> SafeText:
-        """What should be known in time, as much of it as stands on one line."""
+    def line(self, room: StudioState, shown: BenchView, across: int, *, full: bool = True,
+             ) -> SafeText:
+        """What should be known in time, as much of it as fits on one line; `full`: also the end."""
         found = self._stands(room, shown)
         line = ""
-        for note in () if found is None else found.notes:
+        for note in () if found is None else found.notes if full else found.urgent:
             longer = f"{line}{_BETWEEN}{note}" if line else note
             if line and cell_width(sanitize(longer)) > across:
                 break

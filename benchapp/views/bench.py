@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from benchapp.decision import Refusal
 from benchapp.events.entry import Draft, Moment
@@ -312,12 +312,16 @@ def for_text(purpose: str, state: str | None) -> str:
     return f"{purpose} {state}" if state else purpose
 
 
+BY_RULE: Final = " (by rule)"
+"""Behind what a pull is for where a rule said it, not the printer."""
+
+
 def _for_words(s: Session, imp: Impression | None) -> str | None:
     if imp is None:
         return None
     purpose, state, by = pull_purpose(s, imp)
     words = purpose_text(purpose, state)
-    return words if by == "printer" else f"{words} (by rule)"
+    return words if by == "printer" else f"{words}{BY_RULE}"
 
 
 def sheet_view(s: Session, imp: Impression) -> SheetView:

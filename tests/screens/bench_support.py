@@ -71,8 +71,12 @@ async def on_the_bench(
     gate_ms: int = 0, theme: str = "dark", studio: Studio | None = None, start: str = "bench",
     **preferred: Any,
 ) -> AsyncIterator[Studio]:
-    """Open a session on that recipe and have it on the screen; `preferred`: other preferences."""
+    """Open a session on that recipe and have it on the screen; `preferred`: other preferences.
+
+    Everything is shown unless `bench="short"`.
+    """
     here = studio or Studio(text, wanted)
+    preferred = {"bench": "full", **preferred}
     preferences = Preferences(gate=Duration(gate_ms, "ms"),
                               theme="light" if theme == "light" else "dark", **preferred)
     here.app = Benchapp(here.shop, settings=preferences, start=start, environ={})
