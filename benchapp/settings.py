@@ -69,7 +69,6 @@ class Preferences:
         slip: How long after a tread far too early the next one takes it back; 0 s: never.
             It is off, too, where the gate is 0 ms: see `slip_ms`.
         far_view: When the far view stands: by its key alone, or by itself while inky.
-        bench: What the Bench shows: what to do and what comes next, or everything.
         walk: How long each answer stands where lift and look walks by itself; None: it does not.
         sound: Of calls, loud, soft or none; `ask`: not said yet, so loud.
         voice: Whether what is to be done is spoken too, where there is a voice.
@@ -80,6 +79,7 @@ class Preferences:
         boards_grace: How long after its hour a change is not yet late.
         printing_day: How long a day of printing is, set-up and cleaning up too.
         mouse: Whether the terminal reports clicks and the wheel; off: it keeps them to itself.
+        bench: What the Bench shows: what to do and what comes next, or everything.
     """
 
     gate: Duration = Duration(750, "ms")
@@ -91,7 +91,6 @@ class Preferences:
     again_keys: tuple[str, ...] = ()
     slip: Duration = Duration(4_000, "s")
     far_view: Literal["by key", "by itself"] = "by key"
-    bench: Literal["short", "full"] = "short"
     walk: Duration | None = None
     sound: Literal["ask", "on", "soft", "off"] = "ask"
     voice: Literal["on", "off"] = "on"
@@ -103,6 +102,7 @@ class Preferences:
     printing_day: Duration = Duration(36_000_000, "h")
     mouse: Literal["on", "off"] = "on"
     papers_folder: str | None = None
+    bench: Literal["short", "full"] = "short"
 
     @property
     def slip_ms(self) -> int:

@@ -79,7 +79,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
             await here.press("end")
             await here.shows("Void, with no sheet", "4/5  a slip")
             await here.press("s", "c")
-            await here.shows("4/5: it is not void. Why?")
+            await here.shows("4/5 is not void. Why?")
             await here.typed("no")
             assert 4 not in edition().voids
 

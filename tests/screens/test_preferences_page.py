@@ -20,7 +20,8 @@ OTHER = Preferences(
     Duration(900, "ms"), ("f13", "a"), Length(Fraction(4)), "light", "Tollerbank", ("b",), ("c",),
     Duration(2_000, "s"), "by itself", Duration(3_000, "s"), "soft", "off", "aplay",
     time(17, 30), time(7), (time(22), time(6, 30)), Duration(7_200_000, "h"),
-    printing_day=Duration(28_800_000, "h"), mouse="off", papers_folder="~/prints")
+    printing_day=Duration(28_800_000, "h"), mouse="off", papers_folder="~/prints",
+    bench="full")
 
 
 def test_every_preference_has_its_line(home: Path) -> None:
