@@ -146,7 +146,7 @@ row height: 5 mm
 far view: by key
 
 # short: what to do now, its count and what comes next. full: also the plan, changes since
-# earlier sheets, and every sheet with its sign. F8 on the Bench turns between them.
+# earlier sheets, and every sheet with its sign. F9 on the Bench turns between them.
 bench: short
 
 # Judge with the pedal alone: verdicts and tags come one after another, each for this

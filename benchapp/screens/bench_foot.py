@@ -15,7 +15,7 @@ from benchapp.views.cut_short import cut_by
 FAR_KEY: Final = "f2"
 """The far view, and back: it answers nothing and hurts nothing, so with inky hands too."""
 PLAN_KEY: Final = "f3"
-FOLD_KEY: Final = "f8"
+FOLD_KEY: Final = "f9"
 """More on the Bench, or less: no letter, so that it judges nothing; with inky hands too."""
 _AWAY: Final = (("escape", "Studio"), ("question_mark", "help"))
 

@@ -76,7 +76,7 @@ PREFERENCES: Final = (
                example="such as 3 s, or off"),
     Preference("far view", "The far view: by F2, or by itself while hands are inky",
                lambda p: p.far_view, FAR_VIEWS),
-    Preference("bench", "What the Bench shows: short, or everything (F8 turns it)",
+    Preference("bench", "What the Bench shows: short, or everything (F9 turns it)",
                lambda p: p.bench, BENCHES),
     Preference("sound", "The sound of calls; the screen always shows them", lambda p: p.sound,
                ("on", "soft", "off")),

@@ -24,7 +24,7 @@ from benchapp.session.actions import REGISTRY
 from tests.screens.all_keys import keys_of
 
 #: Keys that every screen has: the topic of the Studio names them once.
-_EVERYWHERE = {"esc", "?", "F2", "F3", "F4", "F6", "F7", "F8", "page up", "page down"}
+_EVERYWHERE = {"esc", "?", "F2", "F3", "F4", "F6", "F7", "F8", "F9", "page up", "page down"}
 #: Keys a screen says itself when they are asked for, or that move about in it.
 _SHOWN_THERE = {"tread keys", "enter", "space", "tab", "↑", "↓", "1-9", "1-9 b-k", "0", "1", "2"}
 

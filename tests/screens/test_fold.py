@@ -12,7 +12,7 @@ from tests.screens.support import until
 _END = "would end at"
 
 
-def test_the_plan_and_the_sheets_fold_away_until_f8_which_is_kept() -> None:
+def test_the_plan_and_the_sheets_fold_away_until_f9_which_is_kept() -> None:
     """What to do, its count and what comes next stay; the key works with inky hands too."""
 
     async def day() -> None:
@@ -22,10 +22,10 @@ def test_the_plan_and_the_sheets_fold_away_until_f8_which_is_kept() -> None:
             here.clock.advance(30 * MIN)
             await here.press("space")
             assert here.hands == "inky"
-            await here.press("f8")
-            await here.shows(_END, "F8 shows less")
+            await here.press("f9")
+            await here.shows(_END, "F9 shows less")
             assert load_preferences().bench == "full"
-            await here.press("f8")
+            await here.press("f9")
             await until(here.pilot, lambda: _END not in here.text, what="folded")
             await here.shows("Next: ", "3 by 12:08")
             assert load_preferences().bench == "short"
@@ -45,7 +45,7 @@ def test_signs_of_sheets_and_rule_remarks_fold_away_too() -> None:
             await here.shows(f"{mark}○", "not judged ○")
             assert BY_RULE in coming_line(here.view)
             assert BY_RULE not in coming_line(here.view, rules=False)
-            await here.press("f8")
+            await here.press("f9")
             await until(here.pilot, lambda: f"{mark}○" not in here.text, what="folded")
             assert "not judged ○" not in here.text
 
