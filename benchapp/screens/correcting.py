@@ -25,7 +25,7 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.session.actions import FOR_WORDS, SayFor
 from benchapp.session.edition_links import of_sheet
 
-_AT_HOME: Final = SafeText("your own words: they stay at home. Empty: not known")
+_AT_HOME: Final = SafeText("stays at home, and the reason too. Empty: not known")
 _WHY: Final = SafeText("what you saw, or the mistake. The record shows both")
 _DAY: Final = SafeText("such as friday, 3 May or 2026-05-03. Empty: not known")
 

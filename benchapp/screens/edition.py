@@ -25,7 +25,7 @@ from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
 _KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
                 ("S", "sign"), ("c", "correct"),
-                ("pageup", "page up"), ("pagedown", "page down"), PAGE_FOOT,
+                ("pageup", "scroll up"), ("pagedown", "scroll down"), PAGE_FOOT,
                 ("escape", "back"), ("question_mark", "help"))
 
 

@@ -74,8 +74,8 @@ def test_lists_refusals_and_screens_name_a_sheet_one_way(
             await here.shows("Under boards", names[0])
             assert (" of 3 May 2026" in here.text) == apart
         async with screens(shop, over="sort", size=SIZE) as here:
-            await here.shows("Sort · Pear on a Sill", "○ not judged", "a tread")
+            await here.shows("Sort · Pear on a Sill", "○ not judged", "the pedal")
             assert (" May 2026  ○ not judged" in here.text) == apart
-            assert (" May 2026: a tread" in here.text) == apart
+            assert (" May 2026: the pedal" in here.text) == apart
 
     run(work())
