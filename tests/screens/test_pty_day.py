@@ -127,7 +127,7 @@ def hold(name: str, size: tuple[int, int], home: Path, wanted: int) -> None:
     with Terminal(["run", name, "--wanted", str(wanted)], home, size) as terminal:
         terminal.shows("open the session")
         terminal.press(" ")
-        terminal.until(lambda: "a tread passes" not in terminal.text, "the Bench")
+        terminal.until(lambda: "open the session" not in terminal.text, "the Bench")
         day = Day(terminal, home / "studio.book")
         session = day.whole()
         terminal.shows("The session is closed")

@@ -53,7 +53,7 @@ def test_the_bench_calls_on_time_while_its_screen_is_dead(home: Path, player: Pa
     with Terminal(["run", "three-steps"], home, (120, 40)) as terminal:
         terminal.shows("open the session")
         terminal.press(" ")
-        terminal.until(lambda: "a tread passes" not in terminal.text, "the Bench")
+        terminal.until(lambda: "open the session" not in terminal.text, "the Bench")
         terminal.press("c")
         terminal.shows("A clock")
         terminal.press("5 s etch\r")
