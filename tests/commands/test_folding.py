@@ -41,10 +41,11 @@ def test_questions_on_a_terminal_are_not_cut_within_a_word(
     asked = ("5 How large is the plate? (width x height as it lies on the bed, such as "
              "198 x 148 mm)")
     monkeypatch.setenv("COLUMNS", "80")
-    monkeypatch.setattr("sys.stdin", io.StringIO("\n" * 11))
+    answers = "Slate Roof\nWren Halloran\n\nzinc\n198 x 148 mm\n" + "\n" * 6
+    monkeypatch.setattr("sys.stdin", io.StringIO(answers))
     main(["new", "slate-roof"])
     assert asked in capsys.readouterr().out.splitlines()
-    monkeypatch.setattr("sys.stdin", io.StringIO("\n" * 11))
+    monkeypatch.setattr("sys.stdin", io.StringIO(answers))
     monkeypatch.setattr("sys.stdout.isatty", lambda: True)
     main(["new", "other-roof"])
     rows = capsys.readouterr().out.splitlines()

@@ -93,7 +93,7 @@ def test_a_report_says_what_a_machine_is_like_and_no_name(
                 stdin="note for Ada Quill\n" + "\n" * 200).code == 0
     before = sorted(home.rglob("*"))
     said = call("report", "--json")
-    text = said.out + call("report").out
+    text = said.out.replace('"report/1"', "") + call("report").out
     assert sorted(home.rglob("*")) == before
     found = json.loads(said.out)
     assert found["book"]["streams"]["session"] == 1

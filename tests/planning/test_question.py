@@ -248,8 +248,9 @@ def test_what_can_be_counted_on() -> None:
     assert reckon_pulls(fit, chances, Most(3, "")) == Reckoned(2, 3)
     assert reckon_pulls(replace(fit, plan=None, fits=1), {}) == Reckoned(1, 1)
     assert counts_words(Reckoned(2, 4), chances) == "Count on 2; 4 is about an even chance"
-    assert counts_words(Reckoned(2, 3), chances, of=" pulls") == (
-        "Count on 2 pulls; 3 is more likely than not")
+    assert counts_words(Reckoned(2, 3), chances) == "Count on 2; 3 is more likely than not"
+    assert counts_words(Reckoned(4, 5), chances, aside=2) == (
+        "Count on 2; 3 is about an even chance")
     assert counts_words(Reckoned(0, 1), {1: 0.8}) == "Count on none; 1 is likely"
     assert counts_words(Reckoned(2, 2), chances) == "Count on 2"
 
