@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from benchapp.edition import figures
 from benchapp.edition.state import Register
-from benchapp.planning.most_pulls import most_of_edition
 from benchapp.recipe.model import Plate, Recipe
 from benchapp.recipe.plate_lives import (
     LOOK_FOR,
@@ -55,6 +54,11 @@ class PlateWear:
     def total(self) -> int:
         """All it will have given when the day is over."""
         return self.given.impressions + self.more
+
+    @property
+    def tells(self) -> bool:
+        """Whether there is anything to say: it has given something, or a figure is known."""
+        return bool(self.given.impressions) or self.usual is not None or self.plate.life is not None
 
     @property
     def near(self) -> bool:
@@ -146,6 +150,9 @@ def cannot_be(register: Register, recipe: Recipe, wanted: int | None) -> tuple[s
         recipe: What is printed.
         wanted: Counting impressions; None: nobody said.
     """
+    # Counting an edition brings the planner with it, which no first frame should wait for.
+    from benchapp.planning.most_pulls import most_of_edition
+
     out = []
     gone = cancelled_for(register, recipe)
     if gone is not None:

@@ -16,7 +16,6 @@ from textual.containers import Vertical
 from benchapp.book import BookError
 from benchapp.decision import Refusal
 from benchapp.planning.plate_wear import cannot_be, given_by_plates, wear_of, wear_sentences
-from benchapp.planning.remaining import pulls_for
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
@@ -29,7 +28,7 @@ from benchapp.screens.widgets.rows import Role, Row, Rows, fit_cells
 from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
-from benchapp.session.counting import target_count
+from benchapp.session.counting import target_count, warm_ups
 from benchapp.session.state import Session
 from benchapp.views.paper import first_pack_words
 from benchapp.views.setup_card import (
@@ -137,10 +136,10 @@ class SetupCard(LaidOver[None]):
         except BookError as error:
             self.desk.fault = str(error)
             return []
-        pulls = 0 if wanted is None else pulls_for(session.recipe, wanted)
+        pulls = 0 if wanted is None else wanted + warm_ups(session.recipe)
         wears = wear_of(session.recipe, given_by_plates(register, session.recipe), pulls)
         return [*(f"! {said}." for said in cannot_be(register, session.recipe, wanted)),
-                *(". ".join(wear_sentences(x)) + "." for x in wears)]
+                *(". ".join(wear_sentences(x)) + "." for x in wears if x.tells)]
 
     def _by_sign(self) -> dict[str, SetupLine]:
         others = [x for x in self._lines if x.name != WANTED]

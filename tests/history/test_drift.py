@@ -93,6 +93,7 @@ def test_it_stands_on_the_bench() -> None:
 
     async def work() -> None:
         async with screens(shop, "bench") as here:
+            await here.press("f9")
             await here.shows("Tone is falling since about impression")
 
     run(work())

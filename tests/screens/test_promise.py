@@ -123,4 +123,5 @@ def test_the_first_frame_loads_nothing_that_plans() -> None:
     found = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True,
                            check=True)
     assert set(found.stdout.split()) <= {
-        "benchapp.calls.schedule", "benchapp.planning", "benchapp.planning.pace"}
+        "benchapp.calls.schedule", "benchapp.planning", "benchapp.planning.pace",
+        "benchapp.planning.plate_wear"}

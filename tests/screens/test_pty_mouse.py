@@ -93,5 +93,5 @@ def test_a_report_cut_at_any_byte_does_nothing_on_the_bench(home: Path) -> None:
                 os.write(terminal.fd, report[cut:])
         os.write(terminal.fd, REPORTS[2] * 3)
         terminal.press("?")
-        terminal.shows("Help  ", "The switch")
+        terminal.shows("Help  ", "Keys that work with inky")
         assert entries(home) == before

@@ -25,7 +25,8 @@ size_of = pytest.mark.parametrize("size", [
     for size in SIZES])
 #: What each screen shows of its way back and of help, where it is not `esc` and `?`.
 _OTHERWISE: Final = {"bench": ("Studio", "help"), "set-up": ("back",), "help": ("back",),
-                     "studio": ("? help", "q leave"), "search": ("back",)}
+                     "studio": ("? help", "q leave"), "search": ("back",),
+                     "new recipe": ("back",)}  # ? is a sign of the text there
 
 
 # -- the keys at the foot ------------------------------------------------------------------

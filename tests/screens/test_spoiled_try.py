@@ -59,7 +59,7 @@ def test_spoiled_between_two_plates_it_is_no_progressive_and_lies_nowhere():
             assert here.view.mark == "D1"
             assert "Pencil" not in here.text
             await here.press("s", "z")
-            await here.shows("D1 stays as it is: spoiled before the last pull",
+            await here.shows("D1 stops here: spoiled before the last pull",
                              "Pencil D1 on the back")
             await here.press("space")
             await here.shows("D1 is spoiled: set aside, not under the boards")

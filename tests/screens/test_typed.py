@@ -93,13 +93,13 @@ def test_a_reading_that_is_refused_stays_in_its_line() -> None:
         async with on_the_bench(TEXT) as here:
             await lifted(here)
             await here.press("g", "1")
-            await write(here, "8,4")
+            await write(here, "1,500")
             await here.press("enter")
-            await here.shows("8,4", "write")
+            await here.shows("1,500", "write")
             assert isinstance(here.app.screen, Ask)
-            assert line(here) == "8,4"
-            await here.press("backspace", "backspace", "full_stop", "4", "enter")
-            assert [(r.name, r.value) for r in here.last.readings] == [("film", "8.4")]
+            assert line(here) == "1,500"
+            await here.press(*["backspace"] * 4, "full_stop", "5", "enter")
+            assert [(r.name, r.value) for r in here.last.readings] == [("film", "1.5")]
 
     run(readings())
 
