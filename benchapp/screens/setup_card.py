@@ -47,6 +47,10 @@ _ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe":
                                   "empty": "quiet"}
 
 
+#: Rows below which only the values and the keys have room.
+_LOW: Final = 16
+
+
 class SetupCard(LaidOver[None]):
     """Gives nothing: what was said is in the book."""
 
@@ -122,8 +126,10 @@ class SetupCard(LaidOver[None]):
                  if self._last is None else f"These are the last values of {self._last.name}.")
         self.query_one("#about", Para).set(sanitize(
             f"{about} You need not answer; what you do not say is not recorded."))
-        self.query_one("#plates", Para).set(SafeText("\n".join(map(
-            sanitize, self._beforehand(session)))))
+        plates, said = self.query_one("#plates", Para), self._beforehand(session)
+        plates.set(SafeText("\n".join(map(sanitize, said))))
+        # On a low screen the values and the keys come first; prepare and the Studio say it too.
+        plates.display = bool(said) and self.app.size.height >= _LOW
         signs = self._by_sign()
         self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
         self.query_one(KeyLine).set(_key_words([x for x in signs if x != "w"], "w" in signs))
