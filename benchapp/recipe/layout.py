@@ -36,6 +36,8 @@ _OPENING: Final = frozenset("“„‟«")
 _CLOSED_BY: Final = frozenset("“”‟»«")
 _STRAIGHT: Final = 'write straight quotes: "…"'
 _NO_DASH: Final = "this step has no dash before do:"
+#: What ends a line for an editor, old ones too.
+_LINE_END: Final = re.compile(r"\r\n|\r|\n")
 _SECOND_COLON: Final = "a second colon in one line"
 _FURTHER_IN: Final = "this line is further in than the one it belongs to"
 
@@ -60,7 +62,7 @@ def find_layout_problems(
     """
     if len(text) > _LONG_TEXT:
         return (explain_error(error, text),)
-    lines = text.split("\n")
+    lines = _LINE_END.split(text)
     slips = {n: slip for n, slip in enumerate(_slips(lines)) if slip is not None}
     for n, slip in slips.items():
         lines[n] = slip.line

@@ -123,3 +123,13 @@ def _problems(text: str) -> tuple[Problem, ...]:
     except RecipeError as error:
         return error.problems
     return ()
+
+
+def test_a_slip_is_placed_by_the_line_an_editor_shows() -> None:
+    """Lines may end as on an old Mac, or in a mixture: the place is the same."""
+    for end in ("\n", "\r\n", "\r"):
+        text = end.join(("recipe: 1", "", "varied:true", "places: [1", ""))
+        with pytest.raises(RecipeError) as caught:
+            read_recipe(text)
+        places = [(x.line, x.column) for x in caught.value.problems]
+        assert places[0] == (3, 7), caught.value
