@@ -116,8 +116,8 @@ async def day(p: Printer) -> None:
     p.say("marked to look again",)
     # A setting that cannot be read stays in its line until it can.
     await p.keys("e", "1")
-    await p.words("3,5 turns")
-    await here.shows("3.5")
+    await p.words("1,500 turns")
+    await here.shows("1,500")
     await p.key("escape")
     await p.keys("e", "1")
     await p.words("3.5 turns")
@@ -126,7 +126,7 @@ async def day(p: Printer) -> None:
     # Lunch, with the pause said; nothing else is.
     await p.key("p")
     p.say("paused",)
-    await p.wait(40)
+    await p.wait(46)
     await p.key("p")
     p.say("resumed",)
     await sheet_ready(p)
@@ -144,9 +144,9 @@ async def day(p: Printer) -> None:
     p.say("timed", "varnish", 180000)
     # A value that is no number of the reading stays in its line, and is mended there.
     await p.keys("g", "2")
-    await p.words("1,2")
-    await here.shows("1.2")
-    for _ in range(3):
+    await p.words("1,200")
+    await here.shows("1,200")
+    for _ in range(5):
         await p.key("backspace", LETTER_S)
     await p.words("1.2")
     p.say("read", third, "line depth", "1.2", "D")
