@@ -61,7 +61,7 @@ def test_what_is_wrong_about_a_sheet_is_put_right_from_a_list() -> None:
             await here.press("5")
             await here.typed("gift")
             await here.press("c", "8")
-            await here.shows("Who has D3, 3/5?", "they stay at home")
+            await here.shows("Who has D3, 3/5?", "stays at home")
             await here.typed("Mr Tern")
             await here.typed("no")
             assert held(d3).place.place == "given"
