@@ -112,7 +112,10 @@ class Bench:
         if "NOT LISTENING" in self.terminal.text and time.monotonic() > self.told + 3:
             self.told = time.monotonic()
             self.send(b"\x1b[I")
-        foot = self.terminal.text.splitlines()[-1]
+        lines = self.terminal.text.splitlines()
+        # A card that asks has its keys in its last line but one, over whatever lies below.
+        ends = [i for i, line in enumerate(lines) if "╰" in line]
+        foot = lines[ends[-1] - 1] if ends else lines[-1]
         return any(key in foot for key in ("help", "space ", "esc ", "enter "))
 
     def resize(self, columns: int, rows: int) -> None:

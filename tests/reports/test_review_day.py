@@ -10,7 +10,7 @@ from benchapp.history.drift import reading_figure
 from benchapp.quantities import join_words
 from benchapp.reports.html_day import day_drawing
 from benchapp.reports.json_form import json_values
-from benchapp.reports.review import review_session
+from benchapp.reports.review import Review, review_session
 from benchapp.reports.review_blocks import review_text
 from benchapp.reports.review_day import cut_stretches, join_stretches, total_length
 from benchapp.session import actions as a
@@ -29,7 +29,7 @@ def sheet(b: Bench, **took: float) -> None:
         b.work(do)
 
 
-def back(b: Bench) -> dict:
+def back(b: Bench) -> Review:
     """The session on the Bench, read back."""
     return review_session(b.book.entries(), b.s.id)
 

@@ -77,11 +77,20 @@ class Day:
         self.terminal.until(lambda: "Tag for" in self.terminal.text, "the tags")
         # The first time by its group; after that it is among the tags used today.
         if place == 1:
-            self.terminal.until(lambda: self.key_of("wiping"), "the groups")
-            self.terminal.press(self.key_of("wiping"))
-        self.terminal.until(lambda: self.key_of("salty"), "the tag")
-        self.terminal.take(0.2)  # a line may be half drawn: its key is read once it is whole
-        self.press(self.key_of("salty"))
+            self.terminal.press(self.key_once_drawn("wiping"))
+        self.press(self.key_once_drawn("salty"))
+
+    def key_once_drawn(self, word: str) -> str:
+        """The key of a word of a list that may still be being drawn: two looks agree on it."""
+        seen = ["", ""]
+
+        def agrees() -> bool:
+            self.terminal.take(0.2)
+            seen[:] = seen[1], self.key_of(word)
+            return bool(seen[1]) and seen[0] == seen[1]
+
+        self.terminal.until(agrees, f"the key of {word!r}")
+        return seen[1]
 
     def key_of(self, word: str) -> str:
         """The key that stands before a word of a list; empty where it is not there."""

@@ -85,7 +85,7 @@ def test_the_last_of_two_thousand_empty_lines_are_not_much_slower():
     assert plain.run_plain(SessionService(book, clock), lines, "weigh-house", text, None) == 0
     quick, slow = statistics.median(lines.taken[100:400]), statistics.median(lines.taken[-300:])
     told = review_session(book.entries(), book.sessions()[0].id)
-    print(f"{sum(lines.taken):.1f} s in all for {told['pulled']} sheets; a line {quick * 1e3:.2f} "
+    print(f"{sum(lines.taken):.1f} s in all for {told.pulled} sheets; a line {quick * 1e3:.2f} "
           f"ms at first, {slow * 1e3:.2f} ms at last")
     assert len(lines.taken) == 2_000
     assert told.pulled > 200
