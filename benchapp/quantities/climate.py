@@ -46,7 +46,7 @@ class Temperature:
     def __post_init__(self) -> None:
         _exact(self.c)
         if self.unit not in ("°C", "°F"):
-            raise QuantityError(f"{quote_text(self.unit)} is no unit of warmth", "use °C or °F")
+            raise QuantityError(f"{quote_text(self.unit)} is not a unit of warmth", "use °C or °F")
 
     @property
     def f(self) -> Fraction:

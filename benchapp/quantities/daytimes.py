@@ -82,7 +82,7 @@ def read_daytimes(text: str) -> tuple[time, time]:
     """
     parts = text.split("-") if len(text) <= _AT_MOST else []
     if len(parts) != 2:
-        raise QuantityError(f"{quote_text(text)} is no span of the day",
+        raise QuantityError(f"{quote_text(text)} is not a span of the day",
                             "write such as 21:00-08:00")
     return read_daytime(parts[0]), read_daytime(parts[1])
 

@@ -56,9 +56,10 @@ class Duration:
         if type(self.ms) is not int:
             raise TypeError("a duration is a whole number of milliseconds")
         if self.ms < 0:
-            raise QuantityError("a duration is never below nothing", "give 0 ms or more")
+            raise QuantityError("a duration is never below 0", "give 0 ms or more")
         if not self.unit or any(u not in _MS for u in self.unit.split(" ")):
-            raise QuantityError(f"{quote_text(self.unit)} is no unit of time", f"use {_UNITS_SAID}")
+            raise QuantityError(f"{quote_text(self.unit)} is not a unit of time",
+                                f"use {_UNITS_SAID}")
 
     @property
     def seconds(self) -> Fraction:
@@ -122,7 +123,7 @@ class Span:
     def __post_init__(self) -> None:
         if not self.low <= self.usual <= self.high:
             raise QuantityError(
-                f"{self.low}, {self.usual}, {self.high} do not rise",
+                f"times go low, usual, high, not {self.low}, {self.usual}, {self.high}",
                 "write low/usual/high, such as 3/5/8 min",
             )
 
@@ -183,7 +184,7 @@ def _unit(word: str) -> str:
     if meant is None and _PLURALS.get(word.lower(), word.lower()) in _MS:
         meant = word.lower()
     raise QuantityError(
-        f"{quote_text(word)} is no unit of time", f"write {meant or f'one of {_UNITS_SAID}'}"
+        f"{quote_text(word)} is not a unit of time", f"write {meant or f'one of {_UNITS_SAID}'}"
     )
 
 
@@ -219,7 +220,7 @@ def _read_parts(text: str) -> Duration:
 def _refuse_disorder(text: str, before: str, part_ms: Fraction, unit: str) -> None:
     if _MS[unit] >= _MS[before]:
         raise QuantityError(
-            f"{quote_text(text)} has its parts in no order",
+            f"{quote_text(text)} has its parts out of order",
             "write the larger unit first and once, such as 1 h 30 min",
         )
     if part_ms >= _MS[before]:

@@ -194,7 +194,7 @@ def read_size(text: str) -> Size:
     alone = split_figure(parts[0])[1] == ""
     width = read_length(f"{parts[0]} {height.unit}" if alone else parts[0])
     if not width.mm or not height.mm:
-        raise QuantityError(f"{quote_text(text)} has a side of nothing",
+        raise QuantityError(f"{quote_text(text)} has a side of 0",
                             "write both sides, above 0")
     return Size(width, height)
 
@@ -230,8 +230,8 @@ def read_grammage(text: str) -> Grammage:
     """
     if _POUNDS.match(split_figure(text)[1]):
         raise QuantityError(
-            f"{quote_text(text)}: pounds say nothing certain, since a basis weight depends on the "
-            "sheet size each kind of paper is weighed by",
+            f"{quote_text(text)}: pounds are not enough: each kind of paper is weighed by a sheet "
+            "size of its own",
             "write the grams a square metre from the wrapper, such as 300 g/m2",
         )
     gsm, unit, _ = _read(text, _GSM, "g/m2", "300 g/m2")
@@ -276,8 +276,8 @@ def read_count(text: str, *nouns: str) -> int:
         raise QuantityError(f"{quote_text(text)} is not a whole number",
                             f"write one such as {example}")
     if nouns and not word:
-        raise QuantityError(f"{quote_text(text)} does not say of what", f"write {figure} {noun}")
+        raise QuantityError(f"{quote_text(text)} has no unit", f"write {figure} {noun}")
     if word and word not in {w for n in nouns for w in (n, n.removesuffix("s"))}:
         mend = f"write {number} {noun}".rstrip()
-        raise QuantityError(f"{quote_text(plain_spaces(word))} is not counted here", mend)
+        raise QuantityError(f"{quote_text(plain_spaces(word))} is not the word to count here", mend)
     return number.numerator

@@ -97,7 +97,7 @@ def read_spelled(text: str, *, fractions: bool = True) -> tuple[Fraction, Spelli
 def _refuse_oddities(figure: str) -> None:
     """Name the usual slips, each with what to write instead."""
     if figure[:1] in ("-", "\u2212"):
-        raise QuantityError(f"{quote_text(figure)} is below nothing", "write a figure of 0 or more")
+        raise QuantityError(f"{quote_text(figure)} is below 0", "write a figure of 0 or more")
     if found := _COMMA.search(figure):
         mend = f"write a point: {found[1][-_WHOLE_DIGITS:]}.{found[2][:_PLACES]}"
         if _THOUSANDS.fullmatch(f"{found[1]},{found[2]}"):
@@ -127,7 +127,7 @@ def _mixed(figure: str, whole: str, above: str, below: str) -> Fraction:
             f"{quote_text(figure)} has too long a fraction", "write a short one such as 1/8"
         )
     if int(below) == 0:
-        raise QuantityError(f"{quote_text(figure)} divides by nothing",
+        raise QuantityError(f"{quote_text(figure)} divides by 0",
                             "write a fraction such as 1/8")
     return _decimal(figure, whole, "") + Fraction(int(above), int(below))
 

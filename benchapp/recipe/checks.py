@@ -44,7 +44,7 @@ def check_contradictions(recipe: Recipe, root: Node, ledger: Ledger) -> None:
         _names(recipe, step, where)
     for section in (recipe.before, recipe.each, recipe.after):
         if section and section[0].within is not None:
-            where.note(section[0], "within", "within: no step stands before this one",
+            where.note(section[0], "within", "within: there is no step before this one",
                        "take it out, or move the step")
     if recipe.each and where.knows("each"):
         _impression(recipe, where)

@@ -195,7 +195,7 @@ class _Growing:
                           "keep one print in one file")
             raise _StopError
         if len(self._open) >= MOST_DEPTH and not isinstance(event, yaml.ScalarEvent):
-            self._problem(line, column, f"this stands more than {MOST_DEPTH} levels deep",
+            self._problem(line, column, f"this is more than {MOST_DEPTH} levels deep",
                           "a recipe needs four; look for brackets that never close")
             raise _StopError
         if isinstance(event, yaml.AliasEvent):
@@ -252,7 +252,7 @@ class _Growing:
             self._problem(key.line, key.column, "<< takes values from another place",
                           "write the values out here")
         elif not key.text.strip():
-            self._problem(key.line, key.column, "nothing stands before the colon",
+            self._problem(key.line, key.column, "there is nothing before the colon",
                           "write what the value is called")
         elif self._is_comma(top, key, value):
             self._comma(key)
@@ -280,7 +280,7 @@ class _Growing:
         before = self._text[: key.start - self._shift].rstrip()
         if not before.endswith(","):
             self._problem(key.line, key.column,
-                          f"{quote_text(key.text)} stands in {{}} without a value",
+                          f"{quote_text(key.text)} is in {{}} without a value",
                           f"write {key.text}: and its value")
             return
         line, column = LineOffsets(before).place(len(before) - 1)

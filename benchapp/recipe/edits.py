@@ -36,7 +36,8 @@ def scalar_text(text: str) -> str:
 
 def _no_character(text: str) -> str | None:
     """The two code points that no file may hold, though nothing shows them as wrong."""
-    return "it holds what is no character" if set(text) & {"\ufffe", "\uffff"} else None
+    bad = set(text) & {"\ufffe", "\uffff"}
+    return "it holds something that is not a character" if bad else None
 
 
 def replace_value(text: str, node: Scalar, new: str) -> str:

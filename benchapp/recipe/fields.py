@@ -72,7 +72,7 @@ def count_reader(example: str, *nouns: str, bare: bool = True) -> Callable[[str]
         alone = bare and text.isascii() and text.isdigit()
         number = read_count(text) if alone else read_count(text, *nouns)
         if number < 1:
-            raise QuantityError(f"{quote_text(text)} is none at all", "write 1 or more")
+            raise QuantityError(f"{quote_text(text)} is too small", "write 1 or more")
         return number
 
     return reader
@@ -109,7 +109,7 @@ class Fields:
             ledger.unsure.add(name)
         elif self._map is None:
             mend = f"write such as {example}" if example else "write key: value under it"
-            wrong = f"{name} stands empty" if _empty(node) else f"{name} is not made of keys"
+            wrong = f"{name} is empty" if _empty(node) else f"{name} has no keys under it"
             if isinstance(node, Scalar) and (found := _NO_SPACE.match(node.text)):
                 wrong = f"there is no space after {found.group(1)}:"
                 mend = f"write {found.group(1)}: and a space before its value"
@@ -184,7 +184,7 @@ class Fields:
             return None
         text = one_line(node.text)
         if not text:
-            self.ledger.add(node, f"{key} stands empty", mend, key)
+            self.ledger.add(node, f"{key} is empty", mend, key)
             return None
         return text
 
@@ -252,7 +252,7 @@ class Fields:
     def texts_in(self, node: Node, key: str, example: str = "") -> tuple[str, ...]:
         nodes: Sequence[Node] = node.nodes if isinstance(node, Items) else (node,)
         if not nodes:
-            self.ledger.add(node, f"{key} stands empty", "write it, or take the line out",
+            self.ledger.add(node, f"{key} is empty", "write it, or take the line out",
                             key)
         found: list[str] = []
         for item in nodes:
@@ -260,7 +260,7 @@ class Fields:
             if text is None:
                 continue
             if any(text.casefold() == other.casefold() for other in found):
-                self.ledger.add(item, f"{quote_text(text)} stands twice in {key}",
+                self.ledger.add(item, f"{quote_text(text)} is in {key} twice",
                                 "keep one of them")
             else:
                 found.append(text)
@@ -275,7 +275,7 @@ class Fields:
             self.ledger.unsure.add(key)
             return []
         if not isinstance(node, Items):
-            wrong = f"{key} stands empty" if _empty(node) else f"{key} is not a list"
+            wrong = f"{key} is empty" if _empty(node) else f"{key} is not a list"
             self.ledger.add(node, wrong, f"begin each with -, such as - {example}", key)
             return []
         return [Fields(item, name.format(n), self.ledger, example)

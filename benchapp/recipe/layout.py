@@ -162,7 +162,7 @@ def _better(problem: Problem, lines: list[str]) -> Problem:
     """The same with words for what its line shows."""
     line = lines[problem.line - 1] if 0 < problem.line <= len(lines) else ""
     column = len(line) - len(line.lstrip(" ")) + 1
-    if problem.wrong.startswith("this line does not stand under") and _STEP.match(line):
+    if problem.wrong.startswith("this line is not in one column with") and _STEP.match(line):
         return missing_dash(problem.line, column, line.partition("do:")[2].strip())
     if problem.wrong.startswith(_SECOND_COLON):
         if len(re.findall(r":(?: |$)", line)) > 1:

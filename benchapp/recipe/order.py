@@ -216,7 +216,7 @@ def practice_limits(recipe: Recipe) -> Iterable[StepLimit]:
         inked = False
         for a, b in pairwise(_until_pull(recipe, plate.name)):
             inked = inked or a.hands == "inky"
-            why = "ink skins on a waiting plate" if inked else "a plate made ready is not left"
+            why = "ink skins on a waiting plate" if inked else "a plate made ready should not wait"
             yield StepLimit(b.id, a.id, within, f"{why} (common practice: {within})", said=False)
     lifted, laid = lift_step(recipe), boards_step(recipe)
     if lifted:

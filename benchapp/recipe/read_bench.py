@@ -115,7 +115,7 @@ def read_inks(top: Fields, plates: tuple[Plate, ...], ledger: Ledger) -> tuple[I
         of = f"ink of {plate}" if plate else "ink"
         several = value.nodes if isinstance(value, Items) else (value,)
         if not several:
-            ledger.add(value, f"{of} stands empty", "write such as {charge: 9 g}")
+            ledger.add(value, f"{of} is empty", "write such as {charge: 9 g}")
         inks.extend(_ink(Fields(v, of, ledger, "{charge: 9 g}"), plate) for v in several)
     return tuple(inks)
 
@@ -147,7 +147,7 @@ def _parts(fields: Fields) -> tuple[tuple[str, Fraction], ...]:
 def _part(text: str) -> Fraction:
     amount = read_number(text)
     if amount <= 0:
-        raise QuantityError(f"{quote_text(text)} is none at all", "write a number above 0")
+        raise QuantityError(f"{quote_text(text)} is too small", "write a number above 0")
     return amount
 
 

@@ -93,7 +93,7 @@ def read_plates(top: Fields, ledger: Ledger) -> tuple[Plate, ...]:
         elif plate.name:
             seen[plate.name.casefold()] = plate.name
     if not plates and "plates" not in ledger.unsure and top.has("plates"):
-        ledger.add(top.node_of("plates"), "plates stands empty", f"write - {example}", "plates")
+        ledger.add(top.node_of("plates"), "plates is empty", f"write - {example}", "plates")
     return tuple(plates)
 
 
@@ -120,7 +120,8 @@ def read_metal(text: str) -> str:
         QuantityError: There is no letter in it.
     """
     if not any(c.isalpha() for c in text):
-        raise QuantityError(f"{quote_text(text)} names no metal", "write copper, or any other word")
+        raise QuantityError(f"{quote_text(text)} is not the name of a metal",
+                            "write copper, or any other word")
     return text
 
 
@@ -138,6 +139,6 @@ def read_proofing(node: Node, ledger: Ledger) -> Proofing | None:
 
 def _state(text: str) -> str:
     if not _STATE.fullmatch(text):
-        raise QuantityError(f"{quote_text(text)} is no state of a plate",
+        raise QuantityError(f"{quote_text(text)} is not a state of a plate",
                             "write a Roman number such as II, or 2")
     return text

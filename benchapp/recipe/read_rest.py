@@ -47,7 +47,7 @@ def _when(fields: Fields, job: Drying, ledger: Ledger) -> None:
         ledger.add(fields.node, f"{fields.name} needs every and for together",
                    "write every: 1 day and for: 3 days")
     elif job.every is not None and not job.every.ms:
-        ledger.add(fields.node_of("every"), "every: no time at all lies between two changes",
+        ledger.add(fields.node_of("every"), "every: there is no time between two changes",
                    "write such as every: 1 day")
     elif job.every and job.for_ and job.for_ < job.every:
         ledger.add(fields.node_of("for"), f"for: {job.for_} is over before the first change",
@@ -94,7 +94,7 @@ def _unit(text: str) -> str:
         return text
     found = _GRADE.fullmatch(text)
     if not found or not found[1] < found[2]:
-        raise QuantityError(f"{quote_text(text)} is no scale of one key",
+        raise QuantityError(f"{quote_text(text)} is not a grade that one key can give",
                             "write such as grade 1-5, from 0 up to 9")
     return text
 

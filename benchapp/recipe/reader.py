@@ -64,7 +64,7 @@ def _add_text_problems(text: str | bytes, document: Document, ledger: Ledger) ->
     for problem, explains in find_text_problems(decoded, document.root):
         if explains:
             ledger.problems = [p for p in ledger.problems
-                               if p.line != problem.line or "stands empty" not in p.wrong]
+                               if p.line != problem.line or "is empty" not in p.wrong]
         ledger.problems.append(problem)
 
 
@@ -96,7 +96,8 @@ def check_form(top: Fields, ledger: Ledger) -> None:
     top.need("recipe", f"begin the file with recipe: {FORM}")
     said = top.text("recipe", FORM)
     if said is not None and said != FORM:
-        ledger.add(top.node_of("recipe"), f"recipe: {quote_text(said)} is a form not known here",
+        ledger.add(top.node_of("recipe"), "recipe: this version cannot read the form "
+                                          f"{quote_text(said)}",
                    f"write {FORM}")
 
 

@@ -45,7 +45,7 @@ def _wait(step: Step) -> Found:
         return
     for key, said in (("pulls", step.pulls), ("uses", step.uses)):
         if said:
-            yield (key, f"{key}: nobody's hands are at this step",
+            yield (key, f"{key}: no hands work at this step",
                    "write hands: clean, or move it to a step of hands")
     if step.calls is not None:
         yield "calls", "calls: a wait calls when its time is up", "take it out"
@@ -60,7 +60,8 @@ def _time(step: Step) -> Found:
         yield ("calls", "calls: there is no time to call before",
                "write time: low/usual/high, such as 8/14/27 min")
     elif step.calls >= step.time.usual:
-        yield ("calls", f"calls: {step.calls} is all of its usual time, {step.time.usual}",
+        yield ("calls", f"calls: {step.calls} is not shorter than the step's usual time, "
+                        f"{step.time.usual}",
                "write a shorter time")
 
 

@@ -26,9 +26,9 @@ _MEANINGS: Final[tuple[tuple[str, str, str, bool], ...]] = (
      "put quotes round text that holds a colon and a space; or line the keys up", False),
     (r"flow (sequence|mapping).*got '<stream end>'", "this bracket is never closed",
      "write its closing ] or }", True),
-    (r"flow sequence.*got '(.+)'", r"a comma or ] should stand before this \1",
+    (r"flow sequence.*got '(.+)'", r"a comma or ] is missing before this \1",
      "close the list, or put quotes round text that holds , : [ ] { }", False),
-    (r"flow mapping.*got '(.+)'", r"a comma or } should stand before this \1",
+    (r"flow mapping.*got '(.+)'", r"a comma or } is missing before this \1",
      "close the braces, or put quotes round text that holds , : [ ] { }", False),
     (r"found '<scalar>'", "text goes on after a closing quote",
      "put all of it inside one pair of quotes", False),
@@ -38,11 +38,11 @@ _MEANINGS: Final[tuple[tuple[str, str, str, bool], ...]] = (
      "a closing bracket without an opening one", "take it out, or put quotes round the text",
      False),
     (r"expected <block end>|expected '<document start>'",
-     "this line does not stand under the others of its group",
+     "this line is not in one column with the others of its group",
      "begin it in the same column as they do", False),
     (r"could not find expected ':'", "a line without a colon",
      "write key: value, or move the text further in so that it belongs to the line above", True),
-    (r"block scalar", "only | or > may stand at the end of this line",
+    (r"block scalar", "only | or > may end this line",
      "begin the text on the next line, further in", False),
     (r"scanning an (alias|anchor)", "a text cannot begin with & or * unquoted", _QUOTE, True),
     (r"(parsing|scanning) a tag", "a text cannot begin with ! unquoted", _QUOTE, True),
@@ -74,7 +74,7 @@ def _problem(mark: yaml.Mark | None, wrong: str, mend: str) -> Problem:
 def _unmarked(error: Exception, text: str) -> Problem:
     """Errors that come without a place: found again by what makes them."""
     if isinstance(error, ReaderError):
-        return _at(error.position, text, "no character stands here, only half of one",
+        return _at(error.position, text, "there is only half a character here",
                    "take it out")
     escape = re.search(r"\\U[0-9A-Fa-f]{8}", text)
     if escape and isinstance(error, (ValueError, OverflowError)):

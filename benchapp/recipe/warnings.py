@@ -161,7 +161,8 @@ def _one_on_paper(paper: Paper, plate: Plate, number: int) -> Found:
             yield (path, f"the plate {plate.name} leaves under {MARGIN_MM} mm of paper at an edge "
                    "(common practice: enough to hold it by)", "tear a larger piece")
     elif fits_within(plate.size, piece):
-        yield (path, f"the plate {plate.name}, {plate.size}, lies the other way than the piece, "
+        yield (path, f"the plate {plate.name}, {plate.size}, is turned the other way than "
+                     "the piece, "
                f"{piece} (arithmetic: width first, as both lie on the bed)",
                "turn one of the two sizes")
     else:
@@ -211,8 +212,8 @@ def _ink(recipe: Recipe) -> Found:
             most = next((m for p, m in _ADDITIVES if re.search(p, name.lower())), None)
             if most is not None and amount * 100 > most * total:
                 yield ((*path, name),
-                       f"{number_text(round(amount * 100 / total, 1))} % of {name} is much "
-                       f"(common practice: at most {most} % by mass)", "take less of it")
+                       f"{number_text(round(amount * 100 / total, 1))} % of {name} is more "
+                       f"than usual (common practice: at most {most} % by mass)", "take less of it")
 
 
 _RULES: Final[tuple[Callable[[Recipe], Found], ...]] = (

@@ -49,8 +49,8 @@ def _ending(recipe: Recipe) -> Found:
 def _rags_asked(recipe: Recipe) -> Found:
     for step in recipe.after:
         if _RAGS.search(step.do) and not step.must:
-            yield (_where(step, "do"), f"{quote_text(step.do)} can be passed without a word "
-                   "(common practice: where the rags went is said)",
+            yield (_where(step, "do"), f"{quote_text(step.do)} can be passed without an "
+                   "answer (common practice: say where the rags went)",
                    "write must: [in a lidded metal can outdoors, out of the building]")
 
 
@@ -164,7 +164,7 @@ def _waits(recipe: Recipe) -> Found:
     for step in recipe.steps:
         if step.hands == "free" and step.time is None:
             yield (_where(step, "do"),
-                   f"{quote_text(step.do)} waits for no stated time, so nothing "
+                   f"{quote_text(step.do)} is a wait without a time, so nothing "
                    "calls (common practice: a wait has a time)", "write time: 2 min")
 
 

@@ -24,7 +24,7 @@ from benchapp.recipe.read_rest import TAKES
 def new_text(answers: Mapping[str, str]) -> str:
     """A commented recipe from the answers, by the keys of `FORM`.
 
-    What has no answer stands empty where a recipe needs it, so that nothing is said
+    What has no answer is empty where a recipe needs it, so that nothing is said
     that nobody said: reading it then names the place. What may be absent is left as
     a comment.
 

@@ -59,7 +59,7 @@ class Air:
                        f", that is {rounded_text(self.warmth.c, 1)} °C,")
             raise ReckonError(
                 "warmth",
-                f"{self.warmth}{celsius} is no warmth of a workroom",
+                f"{self.warmth}{celsius} is not the warmth of a workroom",
                 "give 0 to 45 °C (32 to 113 °F)",
             )
         if not DRIEST.fraction <= self.humidity.fraction <= 1:
@@ -67,7 +67,7 @@ class Air:
             meant = f"; {hint} perhaps" if DRIEST <= hint <= Percentage(Fraction(1)) else ""
             raise ReckonError(
                 "humidity",
-                f"{self.humidity} is no humidity of a workroom",
+                f"{self.humidity} is not the humidity of a workroom",
                 f"give 5 to 100 %{meant}",
             )
 
@@ -134,7 +134,7 @@ def drying_speed(air: Air) -> Answer:
             Input("longer below", percent_text(LONGER_BELOW), "of a usual day", Origin.CHOSEN),
         ),
         notes=(
-            "Minutes are not offered: paper, blotters and draught decide them",
+            "It gives no minutes: paper, blotters and draught decide them",
             "This is the water alone; oil dries by taking up oxygen, slower in the cold",
         ),
         formula="saturation pressure × (1 − humidity), against 20 °C and 50 %",

@@ -105,7 +105,7 @@ def damp_weight(sheet: ControlSheet, count: int = 1, *, target: Percentage | Non
     _refuse_target(sheet, wanted)
     if not 1 <= count <= _MOST_SHEETS:
         raise ReckonError(
-            "sheets", f"{count} sheets are no stack", f"give 1 to {_MOST_SHEETS} sheets"
+            "sheets", f"{count} sheets are not a stack", f"give 1 to {_MOST_SHEETS} sheets"
         )
     damped = _at(sheet, wanted)
     water = damped - sheet.mass
@@ -136,7 +136,7 @@ def paper_moisture(wet: Mass, dry: Mass) -> Answer:
         ReckonError: The dry sheet is as heavy as the wet one, or weighs nothing.
     """
     if not dry.g:
-        raise ReckonError("dry", "a sheet weighs something", "give its weight without water")
+        raise ReckonError("dry", "the sheet weighs nothing", "give its weight without water")
     if wet.g < dry.g:
         raise ReckonError("wet", f"{wet} is lighter than dry", f"give {dry} or more")
     on_wet, on_dry = wet_basis(wet, dry), dry_basis(wet, dry)
@@ -165,14 +165,15 @@ def _refuse_paper(sheet: ControlSheet) -> None:
     if sheet.weighed is None and (sheet.size is None or sheet.grammage is None):
         raise ReckonError(
             "sheet",
-            "its weight is not known",
+            "the sheet's weight is not known",
             "give size and g/m2, or weigh one sheet as it comes",
         )
     if sheet.size is not None:
         refuse_sides("sheet", sheet.size, 50, 3000, "a sheet")
     if sheet.grammage is not None and not _GSM[0] <= sheet.grammage.gsm <= _GSM[1]:
         raise ReckonError(
-            "weight", f"{sheet.grammage} is no paper", f"give {_GSM[0]} to {_GSM[1]} g/m2"
+            "weight", f"{sheet.grammage} is not a weight of paper",
+            f"give {_GSM[0]} to {_GSM[1]} g/m2"
         )
     if sheet.weighed is not None and not 0 < sheet.weighed.g <= 5000:
         raise ReckonError("weighed", f"{sheet.weighed} is not a sheet", "give up to 5000 g")
@@ -187,7 +188,7 @@ def _refuse_target(sheet: ControlSheet, wanted: Percentage) -> None:
     if wanted <= delivered:
         raise ReckonError(
             "target",
-            f"{wanted} is no damper than the sheet comes, {delivered}",
+            f"{wanted} is not damper than the sheet comes, {delivered}",
             f"give {RANGE[0]} to {RANGE[1]}; a part of one such as 0.4 is written 40 %",
         )
     if wanted > _SOAKED:
@@ -228,9 +229,9 @@ def _grams(mass: Fraction) -> str:
 def _notes(sheet: ControlSheet, count: int, wanted: Percentage) -> tuple[str, ...]:
     found = [*_range_notes(sheet, count, wanted)]
     if sheet.light and count == 1:
-        found.append("So light a sheet is weighed with its pack: give how many with --sheets")
+        found.append("Weigh so light a sheet with its pack: give how many with --sheets")
     if sheet.weighed is None:
-        found.append("Reckoned from the wrapper: one sheet on the scale is the better start")
+        found.append("This starts from the wrapper; one sheet on the scale is a better start")
     return tuple(found)
 
 

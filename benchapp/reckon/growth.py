@@ -45,7 +45,7 @@ class Growth:
             raise ReckonError(
                 "along",
                 f"{self.along} is more than {self.across} across the grain",
-                "exchange the two, or look again which way the grain runs",
+                "swap the two, or check which way the grain runs",
             )
 
     def of(self, side: Grain, grain: Grain) -> Fraction:

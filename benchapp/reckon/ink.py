@@ -123,7 +123,8 @@ def smallest_batch(shares: Sequence[Fraction], step: Mass) -> Mass:
 
 def _refuse(parts: Sequence[Ingredient], total: Mass, step: Mass) -> None:
     if not 1 <= len(parts) <= _MOST_PARTS:
-        raise ReckonError("parts", f"{len(parts)} parts are no mixture", f"give 1 to {_MOST_PARTS}")
+        raise ReckonError("parts", f"{len(parts)} parts are not a mixture",
+                          f"give 1 to {_MOST_PARTS}")
     names = [part.name for part in parts]
     for part in parts:
         if names.count(part.name) > 1:
@@ -133,7 +134,7 @@ def _refuse(parts: Sequence[Ingredient], total: Mass, step: Mass) -> None:
     if not _STEPS[0] <= step.g <= _STEPS[1]:
         raise ReckonError("step", f"no scale shows steps of {step}", "give 0.001 to 100 g")
     if not 0 < total.g <= _MOST.g:
-        raise ReckonError("total", f"{total} is no batch of ink", "give up to 50 kg")
+        raise ReckonError("total", f"{total} is not a batch of ink", "give up to 50 kg")
     _refuse_total(total, step, len(parts))
 
 

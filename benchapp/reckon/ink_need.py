@@ -58,7 +58,7 @@ class Used:
         where = f"weighing {self.session}".rstrip()
         if not 1 <= self.impressions <= _MOST_IMPRESSIONS:
             raise ReckonError(
-                where, f"{self.impressions} impressions used no ink", "give 1 or more"
+                where, f"{self.impressions} impressions cannot have used ink", "give 1 or more"
             )
         refuse_sides(where, self.plate, 5, 2000, "a plate")
         if not _ABSURD[0] <= self.grams.g / self.area <= _ABSURD[1]:
@@ -142,7 +142,7 @@ def ink_need(
     refuse_sides("plate", plate, 5, 2000, "a plate")
     if not 1 <= impressions <= _MOST_IMPRESSIONS:
         raise ReckonError(
-            "impressions", f"{impressions} is no day's work", f"give 1 to {_MOST_IMPRESSIONS}"
+            "impressions", f"{impressions} is not a day's work", f"give 1 to {_MOST_IMPRESSIONS}"
         )
     area = Fraction(plate.area_cm2) * impressions
     practice = None if covers is None else (
@@ -190,7 +190,7 @@ def _sentence(
         if practice is not None:
             return f"{_g(practice[0])} to {_g(practice[1])} g of ink for {pulls}{recipe}"
         return (f"{_g(own)} g of ink for {pulls} by the recipe's charge" if own is not None else
-                "no figure: nobody has said which part of the plate this ink covers")
+                "no figure: the recipe does not say which part of the plate this ink covers")
     most = learnt.at_most(area)
     limit = f", at most {_g(most)} g nine days of ten" if most is not None else ""
     return f"{_g(learnt.per_cm2 * area)} g of ink for {pulls}{limit}{recipe}"
@@ -205,7 +205,8 @@ def _notes(
     covers: Percentage | None,
 ) -> tuple[str, ...]:
     if trusted is not None:
-        return ("The recipe's charge is reckoned with half of it carded back",) if own else ()
+        return ("By the recipe's charge, half of each is carded back and used "
+                "again",) if own else ()
     if learnt is None and covers is None:
         return ("Several inks share the plate: write the part of each, such as covers: 40 %, or "
                 "weigh each before and after three sessions",)

@@ -48,7 +48,7 @@ def paper_keeping(
         ReckonError: Older than two months: a unit was mistaken.
     """
     if age > _OLDEST:
-        raise ReckonError("age", f"{age} is no age of damp paper", "give hours or days")
+        raise ReckonError("age", f"{age} is not an age of damp paper", "give hours or days")
     warn, look = _limits(air, refrigerated)
     return Answer(
         sentence=_sentence(age, warn, look),
@@ -99,11 +99,12 @@ def _notes(
     if refrigerated:
         return (*found, "Refrigerated paper keeps 5 to 7 days (common practice)")
     if air is None:
-        found.append("The room's warmth and humidity are not known; 48 h stands for both")
+        found.append("The room's warmth and humidity are not known, so 48 h is for any room")
     elif _warm_and_humid(air):
         found.append("Warmer than 21 °C and above 60 %: mould comes within 48 h (published)")
     else:
-        found.append("Not both warm and humid; a wrapped pack makes its own air, so 48 h stands")
+        found.append("Not both warm and humid, but a wrapped pack makes its own air, so 48 h is "
+                     "right")
     return tuple(found)
 
 

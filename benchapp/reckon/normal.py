@@ -28,7 +28,7 @@ def normal_quantile(chance: float) -> float:
         ReckonError: The chance is not between 0 and 1.
     """
     if not 0 < chance < 1:
-        raise ReckonError("chance", f"{chance} is no chance", "give more than 0, less than 1")
+        raise ReckonError("chance", f"{chance} is not a chance", "give more than 0, less than 1")
     low, high = -40.0, 40.0
     while True:
         middle = (low + high) / 2

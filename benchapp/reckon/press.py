@@ -52,7 +52,7 @@ class ThicknessChange:
             if abs(value) > most:
                 raise ReckonError(
                     name,
-                    f"{rounded_text(abs(value), 2)} mm is no change of {name}",
+                    f"{rounded_text(abs(value), 2)} mm is not a change of {name}",
                     f"give up to {most} mm, and look whether inches were meant",
                 )
 
@@ -167,7 +167,8 @@ def press_turns(
         ReckonError: The pitch is none, or the change asks for more turns than a screw has.
     """
     if not _PITCH[0] <= pitch.mm <= _PITCH[1]:
-        raise ReckonError("pitch", f"{pitch} is no pitch of a press screw", "give 0.5 to 12 mm")
+        raise ReckonError("pitch", f"{pitch} is not the pitch of a press screw", "give 0.5 to "
+                                                                                 "12 mm")
     lift = gives.lift(change)
     turns = lift / pitch.mm
     if abs(turns) > _MOST_TURNS:
@@ -223,20 +224,21 @@ def _notes(
     sides: Sides | None, more_is: MoreIs | None, now: dict[str, Fraction] | None, gives: Gives
 ) -> tuple[str, ...]:
     found = [
-        f"{name} would stand {rounded_text(-turns, 2)} turn below its zero: read the screws again"
+        f"{name} would be {rounded_text(-turns, 2)} turn below its zero: read the screws again"
         for name, turns in (now or {}).items()
         if turns < 0
     ]
     if sides is not None and now is None and more_is is None:
-        found.append("Whether more is tighter or looser is not said, so no readings are given")
+        found.append("Nobody has recorded whether more is tighter or looser, so it gives no "
+                     "readings")
     found += [
-        f"The give of {name} came out as {rounded_text(give, 2)}: look again at what was noted"
+        f"The give of {name} came out as {rounded_text(give, 2)}: check what you noted"
         for name, give in zip(LAYERS, gives.layers, strict=True)
         if not 0 <= give <= Fraction(3, 2)
     ]
     if not any(gives.learnt_from):
         found.append("The gives are guesses: go by proofs, and note what you end with")
-    return (*found, "No pressure is given: under blankets the formulas are a hundred times off")
+    return (*found, "It gives no pressure: under blankets the formulas are a hundred times off")
 
 
 def _inputs(change: ThicknessChange, pitch: Length, sides: Sides | None,

@@ -24,9 +24,9 @@ def wilson_interval(part: int, whole: int, sure: float = 0.95) -> tuple[float, f
         ReckonError: There is nothing to take a share of, or more than all were counted.
     """
     if whole < 1:
-        raise ReckonError("share", "of none there is no share", "count 1 or more")
+        raise ReckonError("share", "there is no share of nothing", "count 1 or more")
     if not 0 <= part <= whole:
-        raise ReckonError("share", f"{part} of {whole} is no share", f"give 0 to {whole}")
+        raise ReckonError("share", f"{part} of {whole} is not a share", f"give 0 to {whole}")
     z = normal_quantile((1 + sure) / 2)
     share, square = part / whole, z * z / whole
     middle = (share + square / 2) / (1 + square)

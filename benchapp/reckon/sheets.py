@@ -40,7 +40,7 @@ class Record:
 
     def __post_init__(self) -> None:
         if min(self.spoiled, self.pulled, self.sessions) < 0:
-            raise ReckonError("record", "a count is below nothing", "give counts of 0 or more")
+            raise ReckonError("record", "a count is below 0", "give counts of 0 or more")
         if self.spoiled > self.pulled:
             raise ReckonError(
                 "record",
@@ -106,12 +106,13 @@ def reckon_sheets(
 def _refuse(good: int, sure: Percentage | None, spoilage: Percentage | None, warm: int) -> None:
     if not 1 <= good <= MOST_GOOD:
         raise ReckonError(
-            "good", f"{good} impressions cannot be reckoned", f"ask for 1 to {MOST_GOOD}"
+            "good", f"{good} impressions are outside what it can reckon", "ask for 1 to "
+                                                                          f"{MOST_GOOD}"
         )
     if sure is not None and not 0 < sure.fraction < 1:
         raise ReckonError(
             "sure",
-            f"no number of sheets makes anything {sure} sure",
+            f"no number of sheets is {sure} sure",
             "ask for more than 0 % and less than 100 %, such as 95 %",
         )
     if spoilage is not None and not 0 <= spoilage.fraction < 1:
@@ -119,7 +120,7 @@ def _refuse(good: int, sure: Percentage | None, spoilage: Percentage | None, war
             "spoilage", f"{spoilage} spoiled leaves no good sheet", "give less than 100 %"
         )
     if warm < 0:
-        raise ReckonError("warm-ups", "a count is below nothing", "give 0 or more")
+        raise ReckonError("warm-ups", "a count is below 0", "give 0 or more")
 
 
 def _law(spoilage: Percentage | None, record: Record) -> tuple[Law, tuple[Input, ...]]:

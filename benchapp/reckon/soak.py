@@ -96,14 +96,14 @@ def _taken(
     _refuse_count(weighings, full)
     for name, mass in (("before", before), ("target", target), ("full", full)):
         if mass is not None and not 0 < mass.g <= _HEAVIEST.g:
-            raise ReckonError(name, f"{mass} is no weight of a sheet", "give up to 5000 g")
+            raise ReckonError(name, f"{mass} is not the weight of a sheet", "give up to 5000 g")
     if target.g <= before.g:
         raise ReckonError(
-            "target", f"{target} is no heavier than the sheet was", f"give more than {before}"
+            "target", f"{target} is not heavier than the sheet was", f"give more than {before}"
         )
     if full is not None and full.g <= before.g:
         raise ReckonError(
-            "full", f"{full} is no heavier than the sheet was", f"give more than {before}"
+            "full", f"{full} is not heavier than the sheet was", f"give more than {before}"
         )
     for weighing in weighings:
         _refuse_weighing(weighing, before, full)
@@ -136,10 +136,10 @@ def _refuse_count(weighings: Sequence[SoakWeighing], full: Mass | None) -> None:
 def _refuse_weighing(weighing: SoakWeighing, before: Mass, full: Mass | None) -> None:
     figure = f"weighing after {weighing.after}"
     if not 0 < weighing.after.ms <= _LONGEST.ms:
-        raise ReckonError(figure, "that is no time in the water", "give 1 s to 7 days")
+        raise ReckonError(figure, "that is not a time in the water", "give 1 s to 7 days")
     if weighing.mass.g <= before.g:
         raise ReckonError(
-            figure, f"{weighing.mass} is no heavier than before", f"give more than {before}"
+            figure, f"{weighing.mass} is not heavier than before", f"give more than {before}"
         )
     if full is not None and weighing.mass.g >= full.g:
         raise ReckonError(figure, f"{weighing.mass} is the full weight already", "weigh it earlier")
@@ -157,7 +157,7 @@ def _fit(taken: list[tuple[float, float]], most: float | None) -> tuple[float, f
     if early == late or one >= other:
         raise ReckonError(
             "weighings",
-            "the later weighing is no heavier, so the paper was full at the first",
+            "the later weighing is not heavier, so the paper was full at the first",
             "weigh a sheet earlier, or give its full weight",
         )
     raise ReckonError(
@@ -196,7 +196,7 @@ def _minutes(time: Duration) -> str:
 def _notes(wanted: Duration, weighings: Sequence[SoakWeighing]) -> tuple[str, ...]:
     last = max(w.after.ms for w in weighings)
     beyond = (
-        ("This lies well beyond the last weighing: weigh a sheet then",)
+        ("This is well beyond the last weighing: weigh a sheet then",)
         if wanted.ms > _BEYOND * last
         else ()
     )

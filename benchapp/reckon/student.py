@@ -18,7 +18,7 @@ _HALVINGS: Final = 200
 def t_below(t: float, freedom: int) -> float:
     """P(T ≤ t) for `freedom` degrees of freedom, 1 or more."""
     if freedom < 1:
-        raise ReckonError("freedom", f"{freedom} degrees say nothing", "give 1 or more")
+        raise ReckonError("freedom", f"{freedom} degrees of freedom are too few", "give 1 or more")
     return (1 + _between(abs(t), freedom) * (1 if t >= 0 else -1)) / 2
 
 
@@ -29,7 +29,7 @@ def t_quantile(chance: float, freedom: int) -> float:
         ReckonError: The chance is not between 0 and 1, or there is no freedom.
     """
     if not 0 < chance < 1:
-        raise ReckonError("chance", f"{chance} is no chance", "give more than 0, less than 1")
+        raise ReckonError("chance", f"{chance} is not a chance", "give more than 0, less than 1")
     if chance < 0.5:
         return -t_quantile(1 - chance, freedom)
     low, high = 0.0, 1.0

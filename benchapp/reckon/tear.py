@@ -148,7 +148,7 @@ def _refuse(sheet: Size, pieces: Sequence[Piece], deckles: int) -> None:
     if not 1 <= len(pieces) <= SIZES_AT_MOST:
         raise ReckonError(
             "piece",
-            f"{len(pieces)} sizes are not reckoned at once",
+            f"{len(pieces)} sizes are too many at once",
             f"ask for one to {SIZES_AT_MOST}",
         )
     for name, size in [("sheet", sheet), *(("piece", p.size) for p in pieces)]:
@@ -156,18 +156,19 @@ def _refuse(sheet: Size, pieces: Sequence[Piece], deckles: int) -> None:
             if not _SHORTEST_MM <= side.mm <= _LONGEST_MM:
                 raise ReckonError(
                     name,
-                    f"a side of {side} is no paper",
+                    f"no paper has a side of {side}",
                     f"give {_SHORTEST_MM} to {_LONGEST_MM} mm, and look at the unit",
                 )
     given = [p.wanted for p in pieces if p.wanted is not None]
     if given and len(given) < len(pieces):
         raise ReckonError(
             "piece",
-            "a number is wanted of some sizes and not of others",
-            "say how many of each size, or of none",
+            "some sizes have a number and others have none",
+            "give a number for each size, or for none",
         )
     if not all(1 <= n <= _MANY for n in given):
-        raise ReckonError("piece", "so many are not reckoned", f"ask for 1 to {_MANY} of a size")
+        raise ReckonError("piece", "that is too many of one size", f"ask for 1 to {_MANY} of a "
+                                                                   "size")
     if not 0 <= deckles <= 4:
         raise ReckonError("deckles", f"a piece has no {deckles} edges", "ask for 0 to 4")
 

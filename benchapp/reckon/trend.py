@@ -74,7 +74,7 @@ def tolerance_reach(points: Sequence[Point], tolerance: float) -> Reach:
     if meeting is None:
         return Reach(None, "the slope is too unsure to say when")
     if meeting.at > FARTHEST * last:
-        return Reach(None, f"not before impression {FARTHEST * last}, and further is not said")
+        return Reach(None, f"not before impression {FARTHEST * last}, and it does not look further")
     if meeting.at < points[0].n:
         return Reach(None, "it was past that from the first on")
     return Reach(meeting)
@@ -107,7 +107,8 @@ def reading_trend(
         ReckonError: The numbers do not rise.
     """
     if any(a.n >= b.n for a, b in pairwise(points)):
-        raise ReckonError("readings", "their numbers do not rise", "give each impression once")
+        raise ReckonError("readings", "their numbers are not in rising order", "give each "
+                                                                               "impression once")
     values = [p.value for p in points]
     if len(points) < FROM:
         return _answer(name, points, unit, _few(name, len(points)), {"direction": "too few"}, where)
@@ -157,7 +158,7 @@ def _moving(name: str, points: Sequence[Point], unit: str, rank: Kendall, slope:
     notes = []
     if step is not None and step.p < _STEP_SURE:
         figures |= _step(step, points)
-        notes.append(f"The largest step lies after impression {points[step.after - 1].n}: "
+        notes.append(f"The largest step is after impression {points[step.after - 1].n}: "
                      f"{rounded_text(step.before_mean, 2)} before, "
                      f"{rounded_text(step.after_mean, 2)} after")
     inputs: list[Input] = []

@@ -56,15 +56,15 @@ def fit_line(xs: Sequence[float], ys: Sequence[float]) -> TrendLine:
     """The straight line nearest to the values.
 
     Raises:
-        ReckonError: There are fewer than three, or all stand at one place.
+        ReckonError: There are fewer than three, or all are at one place.
     """
     n = len(xs)
     if n < 3:
-        raise ReckonError("readings", f"{n} of them make no line", "give 3 or more")
+        raise ReckonError("readings", f"{n} are too few for a line", "give 3 or more")
     mean_x, mean_y = sum(xs) / n, sum(ys) / n
     across = sum((x - mean_x) ** 2 for x in xs)
     if across == 0:
-        raise ReckonError("readings", "all stand at one place", "give them at different places")
+        raise ReckonError("readings", "all are at one place", "give them at different places")
     slope = sum((x - mean_x) * (y - mean_y) for x, y in zip(xs, ys, strict=True)) / across
     intercept = mean_y - slope * mean_x
     left = sum((y - intercept - slope * x) ** 2 for x, y in zip(xs, ys, strict=True))

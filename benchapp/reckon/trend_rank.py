@@ -63,7 +63,7 @@ def mann_kendall(values: Sequence[float]) -> Kendall:
     """
     n = len(values)
     if n < 2:
-        raise ReckonError("readings", f"{n} of them have no direction", "give 2 or more")
+        raise ReckonError("readings", f"{n} are too few for a direction", "give 2 or more")
     s = sum(_sign(later - values[i]) for i in range(n) for later in values[i + 1 :])
     ties = _ties(values)
     if n <= EXACT_TO and not ties:

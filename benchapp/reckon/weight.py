@@ -49,7 +49,7 @@ def board_weight(board: Size, mass: Mass | None = None, *, day: int | None = Non
     """
     refuse_sides("board", board, 50, 3000, "a board")
     if mass is not None and not 0 < mass.g <= _MOST.g:
-        raise ReckonError("mass", f"{mass} is no weight to lay on a board", "give up to 2000 kg")
+        raise ReckonError("mass", f"{mass} is not a weight to lay on a board", "give up to 2000 kg")
     if day is not None and day < 1:
         raise ReckonError("day", f"there is no day {day}", "count from 1, the day they went in")
     low, high, later = (_stackable(p, board) for p in (*FIRST, LATER))
@@ -65,7 +65,7 @@ def board_weight(board: Size, mass: Mass | None = None, *, day: int | None = Non
         notes=(
             f"At first {_kg(low)} to {_kg(high)} kg on this board, after day 3 up to "
             f"{_kg(later)} kg (common practice)",
-            "Reckoned over the board's whole face; a smaller stack is pressed harder",
+            "This is over the board's whole face; a smaller stack is pressed harder",
             f"Never more than {HOME_MOST}, for a table at home carries no more (common practice)",
             "Much weight on a damp print flattens its plate mark, and so do hard boards without "
             "soft blotters; add weight only as the sheet dries (common practice)",

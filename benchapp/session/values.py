@@ -73,7 +73,7 @@ def wrong_setting(recipe: Recipe, name: str, value: str) -> QuantityError | None
     if _WARMTH.search(word) or _HUMIDITY.search(word):
         return _wrong_climate(word, value)
     if word in _BARE and _FIGURE.fullmatch(value):
-        return QuantityError(f"{quote_text(value)} does not say of what",
+        return QuantityError(f"{quote_text(value)} has no unit",
                              f"write {value} mm, or in words what it is")
     return _wrong_comma(value, _COMMA if word in _BARE else _COMMA_UNIT)
 

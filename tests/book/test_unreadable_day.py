@@ -55,7 +55,7 @@ def test_its_review_says_what_is_wrong_and_what_to_do(
 ) -> None:
     read = call("review", days[1])
     assert (read.code, read.out) == (3, "")
-    assert 'recipe: "2" is a form not known here' in read.err
+    assert 'recipe: this version cannot read the form "2"' in read.err
     assert "Every other session of this book can be read" in read.err
     assert call("review", days[0]).code == 0
 

@@ -69,7 +69,7 @@ def test_a_warmth_is_never_a_float():
     """Only exact values come in."""
     with pytest.raises(TypeError, match="never a float"):
         Temperature(20.5)
-    with pytest.raises(QuantityError, match="is no unit of warmth"):
+    with pytest.raises(QuantityError, match="is not a unit of warmth"):
         Temperature(20, "K")
 
 

@@ -57,5 +57,6 @@ def test_a_span_may_lie_over_midnight() -> None:
     """From when until when; with no dash, or several, it is none."""
     assert read_daytimes("21:00-08:00") == (time(21), time(8))
     for text in ("21:00", "21:00-08:00-09:00", "21:00-" + " " * 40):
-        with pytest.raises(QuantityError, match=r"no span of the day; write such as 21:00-08:00"):
+        with pytest.raises(QuantityError, match=r"not a span of the day; write such as "
+                                                r"21:00-08:00"):
             read_daytimes(text)

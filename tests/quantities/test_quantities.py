@@ -64,27 +64,27 @@ def test_a_duration_is_read_and_printed_in_the_printers_unit(text, ms, printed):
         ("1:30 min", '"1:30 min" can be read two ways', "write 1 h 30 min or 90 s"),
         ("0:01:30", '"0:01:30" has no units', "write 0 h 1 min 30 s"),
         ("12", '"12" has no unit', "write 12 min, or one of s, min, h, days or weeks"),
-        ("12 cm", '"cm" is no unit of time', "write one of s, min, h, days or weeks"),
-        ("12 mins", '"mins" is no unit of time', "write min"),
-        ("12 m", '"m" is no unit of time', "write min"),
-        ("2 Days", '"Days" is no unit of time', "write days"),
-        ("2 hours", '"hours" is no unit of time', "write h"),
+        ("12 cm", '"cm" is not a unit of time', "write one of s, min, h, days or weeks"),
+        ("12 mins", '"mins" is not a unit of time', "write min"),
+        ("12 m", '"m" is not a unit of time', "write min"),
+        ("2 Days", '"Days" is not a unit of time', "write days"),
+        ("2 hours", '"hours" is not a unit of time', "write h"),
         ("1,5 min", '"1,5" has a decimal comma', "write a point: 1.5"),
-        ("-3 min", '"-3" is below nothing', "write a figure of 0 or more"),
-        ("\u22123 min", '"\u22123" is below nothing', "write a figure of 0 or more"),
+        ("-3 min", '"-3" is below 0', "write a figure of 0 or more"),
+        ("\u22123 min", '"\u22123" is below 0', "write a figure of 0 or more"),
         ("soon", '"soon" is not a duration', "write one such as 12 min"),
         ("", '"" is not a duration', "write one such as 12 min"),
         ("nan min", '"nan min" is not a duration', "write one such as 12 min"),
         ("٣ min", '"٣ min" is not a duration', "write one such as 12 min"),
-        ("1e3 s", '"e" is no unit of time', "write one of s, min, h, days or weeks"),
+        ("1e3 s", '"e" is not a unit of time', "write one of s, min, h, days or weeks"),
         ("1_000 s", '"1_000 s" is not a duration', "write one such as 1 h 30 min"),
         ("1 h 30", '"1 h 30" is not a duration', "write one such as 1 h 30 min"),
         ("0.0001 s", '"0.0001 s" is finer than a millisecond', "write whole ms"),
         ("101 h 60 min", '"101 h 60 min": the min are more than 1 h',
          "carry them to the larger unit"),
-        ("5 min 1 h", '"5 min 1 h" has its parts in no order',
+        ("5 min 1 h", '"5 min 1 h" has its parts out of order',
          "write the larger unit first and once, such as 1 h 30 min"),
-        ("1 h 1 h", '"1 h 1 h" has its parts in no order',
+        ("1 h 1 h", '"1 h 1 h" has its parts out of order',
          "write the larger unit first and once, such as 1 h 30 min"),
         ("1.5 h 3 min", '"1.5 h 3 min" has a point before its last part',
          "write a point in the last figure only, or one unit, such as 1.5 h"),
@@ -165,9 +165,9 @@ def test_a_duration_is_exact():
     assert Duration(100).minutes == Fraction(1, 600)
     with pytest.raises(TypeError, match="whole number of milliseconds"):
         Duration(1.5)  # type: ignore[arg-type]
-    with pytest.raises(QuantityError, match="below nothing"):
+    with pytest.raises(QuantityError, match="below 0"):
         Duration(-1)
-    with pytest.raises(QuantityError, match="no unit of time"):
+    with pytest.raises(QuantityError, match="not a unit of time"):
         Duration(1, "fortnight")
 
 
@@ -209,11 +209,12 @@ def test_a_span_is_low_usual_high(text, minutes, printed):
                     "figure"),
         ("1/2/3/4 min", '"1/2/3/4 min" has more than three figures; write low/usual/high, such as '
                         "3/5/8 min, or one figure"),
-        ("8/5/3 min", "8 min, 5 min, 3 min do not rise; write low/usual/high, such as 3/5/8 min"),
+        ("8/5/3 min", "times go low, usual, high, not 8 min, 5 min, 3 min; "
+                      "write low/usual/high, such as 3/5/8 min"),
         ("3/5/8", '"8" has no unit; write 8 min, or one of s, min, h, days or weeks'),
         ("1,5/2/3 min", '"1,5" has a decimal comma; write a point: 1.5'),
         ("1:00/2/3 min", '"1:00" can be read two ways; write 1 h 0 min or 60 s'),
-        ("-1/2/3 min", '"-1" is below nothing; write a figure of 0 or more'),
+        ("-1/2/3 min", '"-1" is below 0; write a figure of 0 or more'),
         ("1/2/1 h 5 min", '"1" has no unit; write a unit behind it, as in 1 h 5 min'),
         ("/2/3 min", '"" is not a figure; write one such as 12 or 1.25'),
     ],
@@ -280,8 +281,8 @@ def test_a_measure_is_exact_and_prints_as_written(read, text, value, printed):
         (q.read_length, "40 min", '"min" is not a unit for this; write mm, cm or in'),
         (q.read_length, "mm", '"mm" has no figure; write one such as 40 mm'),
         (q.read_length, "1,2 mm", '"1,2" has a decimal comma; write a point: 1.2'),
-        (q.read_length, "-2 mm", '"-2" is below nothing; write a figure of 0 or more'),
-        (q.read_length, "1/0 in", '"1/0" divides by nothing; write a fraction such as 1/8'),
+        (q.read_length, "-2 mm", '"-2" is below 0; write a figure of 0 or more'),
+        (q.read_length, "1/0 in", '"1/0" divides by 0; write a fraction such as 1/8'),
         (q.read_length, "1/00008 in", '"1/00008" has too long a fraction; write a short one such '
                                       "as 1/8"),
         (q.read_size, "198 mm", '"198 mm" is not a width and a height; write width x height, as '
@@ -289,7 +290,7 @@ def test_a_measure_is_exact_and_prints_as_written(read, text, value, printed):
         (q.read_size, "1 x 2 x 3 mm", '"1 x 2 x 3 mm" is not a width and a height; write width x '
                                       "height, as 198 x 148 mm"),
         (q.read_size, "8 x 10", '"10" has no unit; write 10 mm (units: mm, cm or in)'),
-        (q.read_size, "0 x 10 mm", '"0 x 10 mm" has a side of nothing; write both sides, above 0'),
+        (q.read_size, "0 x 10 mm", '"0 x 10 mm" has a side of 0; write both sides, above 0'),
         (q.read_mass, "9 t", '"t" is not a unit for this; write g, kg, oz or lb'),
         (q.read_mass, "9", '"9" has no unit; write 9 g (units: g, kg, oz or lb)'),
         (q.read_grammage, "300 g", '"g" is not a unit for this; write g/m2'),
@@ -324,8 +325,8 @@ def test_pounds_for_paper_are_refused_with_the_reason(text):
     """A basis weight depends on a sheet size nobody wrote down, so it cannot be read."""
     error = complaint(q.read_grammage, text)
     assert error.wrong == (
-        f'"{text}": pounds say nothing certain, since a basis weight depends on the sheet size '
-        "each kind of paper is weighed by"
+        f'"{text}": pounds are not enough: each kind of paper is weighed by a sheet size '
+        "of its own"
     )
     assert error.mend == "write the grams a square metre from the wrapper, such as 300 g/m2"
 
@@ -378,14 +379,15 @@ def test_a_count_names_what_is_counted():
 @pytest.mark.parametrize(
     ("text", "nouns", "message"),
     [
-        ("120", ("impressions",), '"120" does not say of what; write 120 impressions'),
-        ("120 prints", ("impressions",), '"prints" is not counted here; write 120 impressions'),
+        ("120", ("impressions",), '"120" has no unit; write 120 impressions'),
+        ("120 prints", ("impressions",),
+         '"prints" is not the word to count here; write 120 impressions'),
         ("1.5 impressions", ("impressions",), '"1.5 impressions" is not a whole number; write one '
                                               "such as 120 impressions"),
         ("many", ("impressions",), '"many" is not a whole number; write one such as 120 '
                                    "impressions"),
-        ("40 of", (), '"of" is not counted here; write 40'),
-        ("-4", (), '"-4" is below nothing; write a figure of 0 or more'),
+        ("40 of", (), '"of" is not the word to count here; write 40'),
+        ("-4", (), '"-4" is below 0; write a figure of 0 or more'),
     ],
 )  # fmt: skip
 def test_a_refused_count_says_what_to_write(text, nouns, message):

@@ -57,7 +57,7 @@ def test_any_recipe_is_built_as_it_is_read(seed: int) -> None:
 
 def test_a_metal_without_a_letter_was_taken_once_and_stays_what_it_was() -> None:
     text = changed("metal: copper, ", 'metal: "29", ')
-    with pytest.raises(RecipeError, match="names no metal"):
+    with pytest.raises(RecipeError, match="is not the name of a metal"):
         read_recipe(text)
     assert build_recipe(text).plates[0].metal == "29"
 

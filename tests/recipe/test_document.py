@@ -14,7 +14,7 @@ ROWS = [
     ("a: [1, 2", "1:4: this bracket is never closed; write its closing ] or }"),
     ("a: {b: 1", "1:4: this bracket is never closed; write its closing ] or }"),
     ("a: [b\nc: d", "1:4: this bracket is never closed; write its closing ]"),
-    ("a: {b: 1\nc: 2}", "2:2: a comma or } should stand before this :; "
+    ("a: {b: 1\nc: 2}", "2:2: a comma or } is missing before this :; "
      "close the braces, or put quotes round text that holds , : [ ] { }"),
     ('x: 1\na: "b', "2:4: this quote is never closed; write the same quote at the end of the text"),
     ("a: 'x' y", "1:8: text goes on after a closing quote; "
@@ -24,9 +24,9 @@ ROWS = [
     ("a: * b", '1:4: a text cannot begin with & or * unquoted; '
      'put quotes round the whole text: "…"'),
     ("a: !<x", '1:4: a text cannot begin with ! unquoted; put quotes round the whole text: "…"'),
-    ("a:\n  b: 1\n c: 2", "3:2: this line does not stand under the others of its group; "
+    ("a:\n  b: 1\n c: 2", "3:2: this line is not in one column with the others of its group; "
      "begin it in the same column as they do"),
-    ("  a: 1\nb: 2", "2:1: this line does not stand under the others of its group; "
+    ("  a: 1\nb: 2", "2:1: this line is not in one column with the others of its group; "
      "begin it in the same column as they do"),
     ("a: b\nplain\nc: d", "2:1: a line without a colon; write key: value, "
      "or move the text further in so that it belongs to the line above"),
@@ -36,15 +36,15 @@ ROWS = [
      "take it out, or put quotes round the text"),
     ("a: - b", "1:4: a list begins in the middle of a line; "
      "begin it on a line of its own, further in; put quotes round text that begins with -"),
-    ("a: > x\n", "1:6: only | or > may stand at the end of this line; "
+    ("a: > x\n", "1:6: only | or > may end this line; "
      "begin the text on the next line, further in"),
     ('a: "\\q"', "1:6: \\q means nothing inside double quotes; "
      "write \\\\ for a backslash, or use single quotes"),
     ('a: "\\ud8"', "1:7: this escape is cut short; write the character itself"),
     ('b: 1\na: "\\U99999999"', "2:5: there is no character \\U99999999; "
      "write the character itself"),
-    ("a: \ufffe", "1:4: no character stands here, only half of one; take it out"),
-    ("a: 1\rb: \ufffe", "2:4: no character stands here, only half of one; take it out"),
+    ("a: \ufffe", "1:4: there is only half a character here; take it out"),
+    ("a: 1\rb: \ufffe", "2:4: there is only half a character here; take it out"),
     ("%YAML 1.1\n---\na: b", "1:1: a % line is not read here; take it out"),
     ("%x\na: b", "1:1: a % line is not read here; take it out"),
     ("a: 1\n---\nb: 2", "2:1: a second document begins here; "
@@ -60,7 +60,7 @@ ROWS = [
     ("b: 1\na: 2\n'a': 3\n", '3:1: "a" is written twice, in line 2 and in line 3; '
      "keep one of them"),
     ("[[1]]: 2", "1:1: a key is a list or a map here; write one word or a few before the colon"),
-    ("'': 3", "1:1: nothing stands before the colon; write what the value is called"),
+    ("'': 3", "1:1: there is nothing before the colon; write what the value is called"),
     ("a:\tb", "1:3: a tab stands here; write spaces instead"),
     ("a:\n\tb: 1", "2:1: a tab stands here; write spaces instead"),
     ("a: 1\r\nb: \x07", "2:4: a control character (BEL, U+0007) stands here; take it out"),
@@ -81,7 +81,7 @@ ROWS = [
      "put quotes round the whole text, or write it in block form, a line a key"),
     ("{amount: 1,5}", '1:11: this comma inside {} makes a key of "5"; '
      "write a decimal with a point"),
-    ("{hands}", '1:2: "hands" stands in {} without a value; write hands: and its value'),
+    ("{hands}", '1:2: "hands" is in {} without a value; write hands: and its value'),
 ]
 
 

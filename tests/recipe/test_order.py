@@ -162,7 +162,7 @@ def test_limits_say_where_they_come_from() -> None:
     assert by_step["each.3"].within == Duration(540_000)
     assert not by_step["each.5"].said
     assert "common practice" in by_step["each.5"].why
-    assert by_step["each.2"].why == "a plate made ready is not left (common practice: 15 min)"
+    assert by_step["each.2"].why == "a plate made ready should not wait (common practice: 15 min)"
     assert by_step["each.4"].why == "ink skins on a waiting plate (common practice: 15 min)"
 
 

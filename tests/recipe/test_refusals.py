@@ -23,7 +23,7 @@ ROWS = [
      ['2:60: edition: "thirty" is not a whole number; write one such as 40']),
     ("edition: 30",
      "edition: 0",
-     ['2:60: edition: "0" is none at all; write 1 or more']),
+     ['2:60: edition: "0" is too small; write 1 or more']),
     ("edition: 30",
      "edtion: 30",
      ['2:51: "edtion" is not known in print; write edition: 40']),
@@ -49,7 +49,7 @@ ROWS = [
      ["4:5: plate 1 has no metal; write metal: copper, or any other word"]),
     ("metal: copper, ",
      "metal: 6, ",
-     ['4:25: metal: "6" names no metal; write copper, or any other word']),
+     ['4:25: metal: "6" is not the name of a metal; write copper, or any other word']),
     ("size: 210 x 160 mm",
      "size: 210 x 160",
      ['4:39: size: "160" has no unit; write 160 mm (units: mm, cm or in)']),
@@ -63,14 +63,14 @@ ROWS = [
       '4:42: this comma inside {} makes a key of "5 x 160 mm"; write a decimal with a point']),
     ("life: 110 impressions",
      "life: 110",
-     ['4:106: life: "110" does not say of what; write 110 impressions']),
+     ['4:106: life: "110" has no unit; write 110 impressions']),
     ("thickness: 1 mm",
      "thickness: 1 min",
      ['4:64: thickness: "min" is not a unit for this; write mm, cm or in']),
     ("weight: 280 g/m2",
      "weight: 140 lb",
-     ['7:11: weight: "140 lb": pounds say nothing certain, since a basis weight '
-      "depends on the sheet size each kind of paper is weighed by; write the grams a "
+     ['7:11: weight: "140 lb": pounds are not enough: each kind of paper is '
+      "weighed by a sheet size of its own; write the grams a "
       "square metre from the wrapper, such as 300 g/m2"]),
     ("weight: 280 g/m2",
      "weight: 280",
@@ -92,10 +92,10 @@ ROWS = [
      ['11:30: soak: "25" has no unit; write 25 min, or one of s, min, h, days or weeks']),
     ("soak: 25 min",
      "soak: 25 g",
-     ['11:30: soak: "g" is no unit of time; write one of s, min, h, days or weeks']),
+     ['11:30: soak: "g" is not a unit of time; write one of s, min, h, days or weeks']),
     ("pack: 5",
      "pack: 0",
-     ['11:71: pack: "0" is none at all; write 1 or more']),
+     ['11:71: pack: "0" is too small; write 1 or more']),
     ("pack: 5",
      "pack: 5.5",
      ['11:71: pack: "5.5" is not a whole number; write one such as 6']),
@@ -113,7 +113,7 @@ ROWS = [
      ['12:53: sienna: "some" is not a figure; write one such as 12, 1.25 or 3 1/4']),
     ("sienna: 1.5",
      "sienna: 0",
-     ['12:53: sienna: "0" is none at all; write a number above 0']),
+     ['12:53: sienna: "0" is too small; write a number above 0']),
     ("pitch: 3 mm",
      "pich: 3 mm",
      ['13:9: "pich" is not known in press; write pitch: 2 mm']),
@@ -147,7 +147,7 @@ ROWS = [
      ["15:7: wash is a list, not text; write such as 1.5 min"]),
     ("wash: 2 min",
      "wash:",
-     ["15:6: wash stands empty; write such as 1.5 min"]),
+     ["15:6: wash is empty; write such as 1.5 min"]),
     ("wash: 2 min",
      "wash: 12:30:45",
      ['15:7: wash: "12:30:45" has no units; write 12 h 30 min 45 s']),
@@ -167,7 +167,8 @@ ROWS = [
      ['19:12: hands: "dirty" is not one of its words; write inky, clean or free']),
     ("time: 10/20/40 min",
      "time: 40/20/10 min",
-     ["20:11: time: 40 min, 20 min, 10 min do not rise; write low/usual/high, such as "
+     ["20:11: time: times go low, usual, high, not 40 min, 20 min, 10 min; write "
+      "low/usual/high, such as "
       "3/5/8 min"]),
     ("time: 10/20/40 min",
      "time: 10/20 min",
@@ -191,7 +192,8 @@ ROWS = [
      ["23:61: ends: only a wait ends itself; write hands: free, or take it out"]),
     ("calls: 1 min",
      "calls: 5 min",
-     ["23:81: calls: 5 min is all of its usual time, 4 min; write a shorter time"]),
+     ["23:81: calls: 5 min is not shorter than the step's usual time, 4 min; write a shorter "
+      "time"]),
     ("time: 3 min, ends: itself",
      "time: 3 min, calls: 1 min",
      ["22:64: calls: a wait calls when its time is up; take it out"]),
@@ -219,7 +221,7 @@ ROWS = [
       "across the room"]),
     ("every: 4",
      "every: 0",
-     ['42:46: every: "0" is none at all; write 1 or more']),
+     ['42:46: every: "0" is too small; write 1 or more']),
     ("do: Peel, hands: clean",
      "do: Peel, hands: inky",
      ["40:52: asks: nothing is asked while hands are inky; write hands: clean, or ask "
@@ -242,10 +244,10 @@ ROWS = [
       "ask in the step after it"]),
     ("must: [wrapped, none]",
      "must: []",
-     ["47:43: must stands empty; write it, or take the line out"]),
+     ["47:43: must is empty; write it, or take the line out"]),
     ("must: [wrapped, none]",
      "must: [none, None]",
-     ['47:50: "None" stands twice in must; keep one of them']),
+     ['47:50: "None" is in must twice; keep one of them']),
     ("must: [wrapped, none]",
      "must: [wrapped, none], pulls: weir",
      ["47:67: pulls: there is no impression in after; move the step to each:, or take "
@@ -258,7 +260,7 @@ ROWS = [
       "this line out"]),
     ("hands: clean\n    time: 10/20/40 min",
      "hands: clean\n    within: 5 min",
-     ["20:13: within: no step stands before this one; take it out, or move the step"]),
+     ["20:13: within: there is no step before this one; take it out, or move the step"]),
     ("after: 4 h",
      "after: 4 h, every: 1 day",
      ["53:5: drying 1 says after and every; write after: 3 h, or every: 1 day with "
@@ -276,7 +278,7 @@ ROWS = [
      ["54:5: drying 2 needs every and for together; write every: 1 day and for: 3 days"]),
     ("every: 1 day, for",
      "every: 0 s, for",
-     ["54:29: every: no time at all lies between two changes; write such as every: 1 day"]),
+     ["54:29: every: there is no time between two changes; write such as every: 1 day"]),
     ("varied: true",
      "varied: on",
      ['55:9: varied: "on" is not one of its words; write true or false']),
@@ -288,21 +290,23 @@ ROWS = [
      ['56:17: for: "XP" is not one of its words; write TP, WP or SP']),
     ("state: IV",
      "state: IIII",
-     ['56:28: state: "IIII" is no state of a plate; write a Roman number such as II, or 2']),
+     ['56:28: state: "IIII" is not a state of a plate; write a Roman number such as II, or 2']),
     ("sky: [sky thin]",
      "sky: [foam lost]",
      ['57:44: tags: "foam lost" is in weir already; keep it in one group']),
     ("sky: [sky thin]",
      "sky: thin: x",
-     ["57:48: a comma or } should stand before this :; close the braces, or put quotes "
+     ["57:48: a comma or } is missing before this :; close the braces, or put quotes "
       "round text that holds , : [ ] { }"]),
     ("unit: grade 1-5",
      "unit: grade 5-1",
-     ['58:31: unit: "grade 5-1" is no scale of one key; write such as grade 1-5, from '
+     ['58:31: unit: "grade 5-1" is not a grade that one key can give; write such as grade 1-5, '
+      'from '
       "0 up to 9"]),
     ("unit: grade 1-5",
      "unit: grade 1-50",
-     ['58:31: unit: "grade 1-50" is no scale of one key; write such as grade 1-5, from '
+     ['58:31: unit: "grade 1-50" is not a grade that one key can give; write such as grade 1-5, '
+      'from '
       "0 up to 9"]),
     ("at: Peel",
      "at: Pell",
@@ -316,7 +320,7 @@ ROWS = [
      ["58:60: two readings are called foam; give each a name of its own"]),
     ("recipe: 1\n",
      "recipe: 2\n",
-     ['1:9: recipe: "2" is a form not known here; write 1']),
+     ['1:9: recipe: this version cannot read the form "2"; write 1']),
     ("recipe: 1\n",
      "",
      ["1:1: there is no recipe:; begin the file with recipe: 1"]),
@@ -367,7 +371,7 @@ ROWS = [
      ["39:11: this quote is never closed; write the same quote at the end of the text"]),
     ("care: The nip crushes; its label first.",
      "care: [a",
-     ["40:5: a comma or ] should stand before this {; close the list, or put quotes "
+     ["40:5: a comma or ] is missing before this {; close the list, or put quotes "
       "round text that holds , : [ ] { }"]),
     ("care: The nip crushes; its label first.",
      "care: {a: b}",
@@ -382,7 +386,7 @@ ROWS = [
       "one into a file of its own"]),
     ("phrases: [less pressure, softer palm]\n",
      "phrases: [less pressure, less pressure]\n",
-     ['59:26: "less pressure" stands twice in phrases; keep one of them']),
+     ['59:26: "less pressure" is in phrases twice; keep one of them']),
     ("piece: 300 x 400 mm",
      "piece: 700 x 700 mm",
      ["9:10: piece: 700 × 700 mm is larger than the sheet, 600 × 800 mm; write a piece "
@@ -406,7 +410,7 @@ ROWS = [
       "2:85: BAT: there is only one in an edition; write 1"]),
     ("life: 110 impressions",
      "life: 110",
-     ['4:106: life: "110" does not say of what; write 110 impressions']),
+     ['4:106: life: "110" has no unit; write 110 impressions']),
     ("care: It burns}\n  - {do: Dab",
      "care: [hot, wet]}\n  - {do: Dab",
      ["22:77: care is a list, not text; write such as Fingers, hair and sleeves clear"]),
@@ -473,7 +477,7 @@ def test_a_plate_no_step_pulls_is_named_itself() -> None:
      "5:35: calls: there is no time to call before; write time: low/usual/high, such as "
      "8/14/27 min"),
     ("hands: inky, time: 2 min, calls: 2 min",
-     "5:48: calls: 2 min is all of its usual time, 2 min; write a shorter time"),
+     "5:48: calls: 2 min is not shorter than the step's usual time, 2 min; write a shorter time"),
 ])
 def test_a_call_needs_a_time_to_come_before(step: str, said: str) -> None:
     """A call before the end of a time nobody knows could never come."""
@@ -493,7 +497,7 @@ def test_no_plate_at_all_is_named_where_it_is_missing() -> None:
     with pytest.raises(RecipeError) as caught:
         read_recipe(text)
     assert [str(one) for one in caught.value.problems] == [
-        "3:9: plates stands empty; write - {name: key, metal: copper, size: 198 x 148 mm}"]
+        "3:9: plates is empty; write - {name: key, metal: copper, size: 198 x 148 mm}"]
 
 
 def test_papers_that_cannot_be_read_are_not_missed_by_name() -> None:

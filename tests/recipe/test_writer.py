@@ -72,11 +72,11 @@ def test_every_step_that_hurts_has_its_caution() -> None:
 
 
 def test_nothing_unsaid_is_written() -> None:
-    """Without answers what a recipe needs stands empty, and reading names each place."""
+    """Without answers what a recipe needs is empty, and reading names each place."""
     with pytest.raises(RecipeError) as caught:
         read_recipe(new_text({}))
     assert [problem.wrong for problem in caught.value.problems] == [
-        "title stands empty", "artist stands empty", "metal stands empty", "size stands empty"]
+        "title is empty", "artist is empty", "metal is empty", "size is empty"]
 
 
 def test_what_was_not_said_is_shown_as_it_could_be_written() -> None:
@@ -139,7 +139,7 @@ def test_like_keeps_everything_but_the_title() -> None:
     with pytest.raises(RecipeError) as caught:
         read_recipe(made)
     assert [str(p) for p in caught.value.problems] == [
-        "2:16: title stands empty; write such as Slack Tide"]
+        "2:16: title is empty; write such as Slack Tide"]
 
 
 def test_like_writes_the_answers_given() -> None:

@@ -44,12 +44,12 @@ def test_the_usual_day_is_its_own_measure():
     ("degrees", "humidity", "figure", "told"),
     [
         ("122 °F", "50 %", "warmth",
-         "122 °F, that is 50 °C, is no warmth of a workroom; give 0 to 45 °C (32 to 113 °F)"),
+         "122 °F, that is 50 °C, is not the warmth of a workroom; give 0 to 45 °C (32 to 113 °F)"),
         ("-5 °C", "50 %", "warmth",
-         "-5 °C is no warmth of a workroom; give 0 to 45 °C (32 to 113 °F)"),
+         "-5 °C is not the warmth of a workroom; give 0 to 45 °C (32 to 113 °F)"),
         ("20 °C", "0.6 %", "humidity",
-         "0.6 % is no humidity of a workroom; give 5 to 100 %; 60 % perhaps"),
-        ("20 °C", "0 %", "humidity", "0 % is no humidity of a workroom; give 5 to 100 %"),
+         "0.6 % is not the humidity of a workroom; give 5 to 100 %; 60 % perhaps"),
+        ("20 °C", "0 %", "humidity", "0 % is not the humidity of a workroom; give 5 to 100 %"),
     ],
 )  # fmt: skip
 def test_a_mistaken_unit_is_caught(degrees, humidity, figure, told):
@@ -107,7 +107,7 @@ def test_what_flattens_a_plate_mark_is_said():
     [
         ("22 x 30 mm", "40 kg", None, "inches are written as 22 in"),
         ("560 x 760 in", "40 kg", None, "millimetres are written as 560 mm"),
-        ("560 x 760 mm", "0 kg", None, "mass: 0 kg is no weight to lay on a board"),
+        ("560 x 760 mm", "0 kg", None, "mass: 0 kg is not a weight to lay on a board"),
         ("560 x 760 mm", "3000 kg", None, "give up to 2000 kg"),
         ("560 x 760 mm", "40 kg", 0, "day: there is no day 0"),
     ],

@@ -76,11 +76,12 @@ def test_a_target_outside_the_usual_is_answered_with_a_caution():
 @pytest.mark.parametrize(
     ("sheet", "told"),
     [
-        ({}, "sheet: its weight is not known; give size and g/m2"),
+        ({}, "sheet: the sheet's weight is not known; give size and g/m2"),
         ({"size": "22 x 30 mm", "grammage": "300 g/m2"}, "inches are written as 22 in"),
         ({"size": "560 x 760 in", "grammage": "300 g/m2"}, "larger than a sheet can be"),
-        ({"size": "560 x 760 mm", "grammage": "0.3 g/m2"}, "weight: 0.3 g/m2 is no paper"),
-        ({"size": "560 x 760 mm"}, "its weight is not known"),
+        ({"size": "560 x 760 mm", "grammage": "0.3 g/m2"}, "weight: 0.3 g/m2 is not a weight of "
+                                                           "paper"),
+        ({"size": "560 x 760 mm"}, "the sheet's weight is not known"),
     ],
 )
 def test_paper_that_cannot_be_is_refused(sheet, told):
@@ -93,10 +94,10 @@ def test_paper_that_cannot_be_is_refused(sheet, told):
 @pytest.mark.parametrize(
     ("target", "count", "told"),
     [
-        ("6 %", 1, "target: 6 % is no damper than the sheet comes, 6 %"),
+        ("6 %", 1, "target: 6 % is not damper than the sheet comes, 6 %"),
         ("0.4 %", 1, "a part of one such as 0.4 is written 40 %"),
         ("80 %", 1, "60 % on the dry basis is 37.5 % on the wet"),
-        ("40 %", 0, "sheets: 0 sheets are no stack"),
+        ("40 %", 0, "sheets: 0 sheets are not a stack"),
     ],
 )
 def test_a_target_that_cannot_be_is_refused(target, count, told):
@@ -115,7 +116,7 @@ def test_impossible_weighings_are_refused():
     """A wet sheet is never lighter than dry, and a sheet weighs something."""
     with pytest.raises(ReckonError, match="wet: 90 g is lighter than dry"):
         paper_moisture(read_mass("90 g"), read_mass("100 g"))
-    with pytest.raises(ReckonError, match="dry: a sheet weighs something"):
+    with pytest.raises(ReckonError, match="dry: the sheet weighs nothing"):
         paper_moisture(read_mass("90 g"), read_mass("0 g"))
 
 
@@ -166,7 +167,7 @@ def test_300_mm_across_the_grain_grows_3_to_9_mm():
     ("across", "along", "told"),
     [
         ("12 %", "1 %", "across: no paper grows 12 %"),
-        ("1 %", "2 %", "along: 2 % is more than 1 % across the grain; exchange the two"),
+        ("1 %", "2 %", "along: 2 % is more than 1 % across the grain; swap the two"),
     ],
 )
 def test_growth_no_paper_has_is_refused(across, along, told):
@@ -217,7 +218,7 @@ def test_the_recipes_own_life_stands_beside_the_published_one():
 
 def test_an_age_in_the_wrong_unit_is_refused():
     """Damp paper is not kept for months."""
-    with pytest.raises(ReckonError, match="age: 100 days is no age of damp paper"):
+    with pytest.raises(ReckonError, match="age: 100 days is not an age of damp paper"):
         paper_keeping(read_duration("100 days"))
 
 

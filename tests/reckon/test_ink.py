@@ -72,13 +72,13 @@ def test_half_a_step_is_two_percent_of_the_smallest_part_at_most(shares, step):
 @pytest.mark.parametrize(
     ("shares", "total", "step", "told"),
     [
-        ({}, "100 g", "0.1 g", "parts: 0 parts are no mixture"),
+        ({}, "100 g", "0.1 g", "parts: 0 parts are not a mixture"),
         ({"black": "0"}, "100 g", "0.1 g", "part black: it has no parts"),
         ({"black": "1"}, "100.05 g", "0.1 g", "cannot show 100.05 g; ask for 100 or 100.1 g"),
         ({"black": "1"}, "0.05 g", "0.1 g", "cannot show 0.05 g; ask for 0.1 g"),
         ({"a": "1", "b": "1", "c": "1"}, "0.2 g", "0.1 g", "is 2 steps of the scale for 3 parts"),
-        ({"black": "1"}, "0 g", "0.1 g", "total: 0 g is no batch of ink"),
-        ({"black": "1"}, "980 kg", "0.1 g", "total: 980 kg is no batch of ink"),
+        ({"black": "1"}, "0 g", "0.1 g", "total: 0 g is not a batch of ink"),
+        ({"black": "1"}, "980 kg", "0.1 g", "total: 980 kg is not a batch of ink"),
         ({"black": "1"}, "100 g", "0 g", "step: no scale shows steps of 0 g"),
     ],
 )
@@ -178,7 +178,7 @@ def test_sessions_that_agree_have_no_scatter():
     ("grams", "pulls", "plate", "told"),
     [
         ("45 kg", 10, "250 x 190 mm", "weighing 3 May: 45 kg is 9,473.7 mg on each square centi"),
-        ("45 g", 0, "250 x 190 mm", "weighing 3 May: 0 impressions used no ink"),
+        ("45 g", 0, "250 x 190 mm", "weighing 3 May: 0 impressions cannot have used ink"),
         ("45 g", 10, "250 x 190 in", "larger than a plate can be"),
         ("0 g", 10, "250 x 190 mm", "look again at grams, impressions and the plate"),
     ],
@@ -191,7 +191,7 @@ def test_a_weighing_that_cannot_be_is_refused(grams, pulls, plate, told):
 
 def test_a_day_that_cannot_be_is_refused():
     """No impressions need no ink."""
-    with pytest.raises(ReckonError, match="impressions: 0 is no day's work"):
+    with pytest.raises(ReckonError, match="impressions: 0 is not a day's work"):
         ink_need(PLATE, 0)
 
 
@@ -205,9 +205,9 @@ def test_the_quantile_turns_the_distribution_round(chance, freedom):
 
 def test_what_is_no_chance_has_no_quantile():
     """Certainty is infinitely far off, and no weighings have no freedom."""
-    with pytest.raises(ReckonError, match="chance: 1 is no chance"):
+    with pytest.raises(ReckonError, match="chance: 1 is not a chance"):
         t_quantile(1, 3)
-    with pytest.raises(ReckonError, match="freedom: 0 degrees say nothing"):
+    with pytest.raises(ReckonError, match="freedom: 0 degrees of freedom are too few"):
         t_below(1.0, 0)
 
 
@@ -219,7 +219,7 @@ def test_an_ink_that_shares_the_plate_gets_no_range_of_the_whole():
     assert part.figures["practice_to_g"] * 4 == whole["practice_to_g"]
     unknown = ink_need(plate, 8, covers=None)
     assert unknown.figures["practice_to_g"] is None
-    assert "nobody has said which part" in unknown.sentence
+    assert "does not say which part" in unknown.sentence
     assert "covers: 40 %" in unknown.notes[0]
     charged = ink_need(plate, 8, covers=None, charge=Mass(Fraction(1, 2)))
     assert charged.sentence == "2.3 g of ink for 8 impressions by the recipe's charge"

@@ -62,7 +62,7 @@ def test_without_knowing_which_way_no_reading_is_invented():
     found = press_turns(plate("0.5"), PITCH, sides=LAST)
     assert found.figures["sides"] is None
     assert found.sentence == "Let the roller up 90°, 0.25 turn, both sides"
-    assert any("tighter or looser is not said" in note for note in found.notes)
+    assert any("more is tighter or looser" in note for note in found.notes)
 
 
 def test_nothing_changed_is_as_last_time():
@@ -78,7 +78,7 @@ def test_no_pressure_is_given_and_it_is_said_why():
     found = press_turns(plate("0.5"), PITCH)
     assert not [n for n in found.figures if "press" in n or "pa" in n.split("_")]
     assert found.notes[-1] == (
-        "No pressure is given: under blankets the formulas are a hundred times off"
+        "It gives no pressure: under blankets the formulas are a hundred times off"
     )
 
 
@@ -96,7 +96,7 @@ def test_a_setting_below_its_zero_is_warned_of():
     low = Sides((("left", read_turns("1/8 turn")),))
     found = press_turns(plate("0.5"), PITCH, sides=low, more_is="tighter")
     assert found.figures["sides"]["left"] == Fraction("-0.125")
-    assert found.notes[0] == "left would stand 0.13 turn below its zero: read the screws again"
+    assert found.notes[0] == "left would be 0.13 turn below its zero: read the screws again"
 
 
 def test_without_corrections_the_guesses_stand():
@@ -146,7 +146,7 @@ def test_a_give_no_layer_has_is_questioned():
     """Learnt from corrections noted the wrong way round."""
     found = press_turns(ThicknessChange(paper=Fraction(1)), PITCH,
                         gives=Gives(paper=Fraction(-1, 2)))
-    assert "The give of paper came out as -0.5: look again at what was noted" in found.notes
+    assert "The give of paper came out as -0.5: check what you noted" in found.notes
 
 
 def test_thickness_differences_keep_their_units():
@@ -158,11 +158,11 @@ def test_thickness_differences_keep_their_units():
 @pytest.mark.parametrize(
     ("change", "pitch", "told"),
     [
-        ({"plate": "16"}, "2 mm", "plate: 16 mm is no change of plate"),
+        ({"plate": "16"}, "2 mm", "plate: 16 mm is not a change of plate"),
         ({"paper": "6.78"}, "2 mm", "look whether inches were meant"),
-        ({"blankets": "-80"}, "2 mm", "blankets: 80 mm is no change of blankets"),
-        ({"plate": "0.2"}, "2 in", "pitch: 2 in is no pitch of a press screw"),
-        ({"plate": "0.2"}, "0.08 mm", "pitch: 0.08 mm is no pitch of a press screw"),
+        ({"blankets": "-80"}, "2 mm", "blankets: 80 mm is not a change of blankets"),
+        ({"plate": "0.2"}, "2 in", "pitch: 2 in is not the pitch of a press screw"),
+        ({"plate": "0.2"}, "0.08 mm", "pitch: 0.08 mm is not the pitch of a press screw"),
     ],
 )
 def test_a_mistaken_unit_is_caught(change, pitch, told):

@@ -106,7 +106,7 @@ def test_a_trend_has_names_in_json() -> None:
     assert {"direction", "since", "s", "p", "exact", "slope", "slope_low", "slope_high",
             "tolerance", "reaches", "step_after", "step_p", "life", "unit"} <= found.figures.keys()
     assert (found.figures["step_after"], found.figures["life"]) == (6, 120)
-    assert found.notes[0] == "The largest step lies after impression 6: 5 before, 2.33 after"
+    assert found.notes[0] == "The largest step is after impression 6: 5 before, 2.33 after"
 
 
 def test_no_change_of_thickness_is_no_lift() -> None:
@@ -126,11 +126,11 @@ def test_no_change_of_thickness_is_no_lift() -> None:
      "millimetres are written as 2001 mm"),
     (lambda: reckon_sheets(10, spoilage=read_percentage("100 %")),
      "spoilage: 100 % spoiled leaves no good sheet; give less than 100 %"),
-    (lambda: mann_kendall([1.0]), "readings: 1 of them have no direction; give 2 or more"),
+    (lambda: mann_kendall([1.0]), "readings: 1 are too few for a direction; give 2 or more"),
     (lambda: theil_sen([1, 1], [2, 3]),
      "readings: two at one place have no slope; give two places"),
     (lambda: soak_time(read_mass("5001 g"), WEIGHED, read_mass("160 g"), full=read_mass("190 g")),
-     "before: 5001 g is no weight of a sheet; give up to 5000 g"),
+     "before: 5001 g is not the weight of a sheet; give up to 5000 g"),
 ], ids=["board", "plate", "large", "spoilage", "one", "place", "heavy"])
 def test_a_refusal_names_the_figure_and_what_to_give(
     ask: Callable[[], object], said: str

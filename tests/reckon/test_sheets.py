@@ -116,7 +116,7 @@ def test_nothing_spoiled_needs_no_more():
     [
         (0, {}, "good", "ask for 1 to 5000"),
         (5001, {}, "good", "ask for 1 to 5000"),
-        (10, {"sure": "100 %"}, "sure", "no number of sheets makes anything 100 % sure"),
+        (10, {"sure": "100 %"}, "sure", "no number of sheets is 100 % sure"),
         (10, {"sure": "0 %"}, "sure", "more than 0 % and less than 100 %"),
         (10, {"spoilage": "100 %"}, "spoilage", "100 % spoiled leaves no good sheet"),
         (5000, {"spoilage": "90 %"}, "sure", "it would take more than 20000 sheets; with 20000"),
@@ -136,5 +136,5 @@ def test_a_record_that_cannot_be_is_refused():
     """More spoiled than pulled; a count below nothing."""
     with pytest.raises(ReckonError, match="61 spoiled of 60 cannot be; give at most 60"):
         Record(61, 60)
-    with pytest.raises(ReckonError, match="below nothing"):
+    with pytest.raises(ReckonError, match="below 0"):
         Record(-1, 60)

@@ -70,7 +70,7 @@ def test_a_short_soak_is_told_to_half_a_minute():
 def test_a_time_far_beyond_the_weighings_says_so():
     """It is answered, with the advice to weigh then."""
     found = soak_time(DRY, weighed("1 min: 140 g"), read_mass("175 g"), full=read_mass("180 g"))
-    assert "This lies well beyond the last weighing: weigh a sheet then" in found.notes
+    assert "This is well beyond the last weighing: weigh a sheet then" in found.notes
     near = soak_time(DRY, weighed("5 min: 150 g"), read_mass("152 g"), full=read_mass("180 g"))
     assert not any("beyond" in note for note in near.notes)
 
@@ -87,14 +87,14 @@ def test_a_time_far_beyond_the_weighings_says_so():
         (["5 min: 140 g", "20 min: 160 g"], "150 g", None, "drank as fast as at the start"),
         (["5 min: 140 g", "20 min: 159.8 g"], "150 g", None, "weigh once more, much later"),
         (["5 min: 160 g", "20 min: 160 g"], "150 g", None, "full at the first; weigh a sheet ear"),
-        (["5 min: 160 g", "5 min: 165 g"], "150 g", None, "the later weighing is no heavier"),
-        (["5 min: 119 g", "20 min: 160 g"], "150 g", None, "weighing after 5 min: 119 g is no he"),
+        (["5 min: 160 g", "5 min: 165 g"], "150 g", None, "the later weighing is not heavier"),
+        (["5 min: 119 g", "20 min: 160 g"], "150 g", None, "weighing after 5 min: 119 g is not he"),
         (["5 min: 181 g"], "150 g", "180 g", "181 g is the full weight already"),
-        (["0 min: 150 g"], "150 g", "180 g", "that is no time in the water"),
-        (["5 min: 150 g"], "120 g", "180 g", "target: 120 g is no heavier than the sheet was"),
+        (["0 min: 150 g"], "150 g", "180 g", "that is not a time in the water"),
+        (["5 min: 150 g"], "120 g", "180 g", "target: 120 g is not heavier than the sheet was"),
         (["5 min: 150 g"], "180 g", "180 g", "full before it weighs 180 g; ask for less than 179"),
-        (["5 min: 150 g"], "150 kg", "180 g", "target: 150 kg is no weight of a sheet"),
-        (["5 min: 150 g"], "150 g", "110 g", "full: 110 g is no heavier than the sheet was"),
+        (["5 min: 150 g"], "150 kg", "180 g", "target: 150 kg is not the weight of a sheet"),
+        (["5 min: 150 g"], "150 g", "110 g", "full: 110 g is not heavier than the sheet was"),
     ],
 )
 def test_what_gives_no_minutes_is_refused(pairs, target, full, told):

@@ -261,7 +261,7 @@ def test_one_size_with_a_number_says_the_sheets():
     """Twenty of sixteen a sheet are two sheets, and twelve are over."""
     answer = asked("760 x 560 mm", "190 x 140 mm: 20")
     assert answer.sentence.startswith("2 sheets by folding in halves: 32 of 190 × 140 mm")
-    assert "Over and above: 12 of 190 × 140 mm" in answer.notes
+    assert "Left over: 12 of 190 × 140 mm" in answer.notes
 
 
 def test_several_sizes_without_numbers_waste_as_little_as_possible():
@@ -276,7 +276,8 @@ def test_several_sizes_without_numbers_waste_as_little_as_possible():
     [
         ("560 x 760 mm", ["15 x 31 in"], {}, "piece",
          "15 × 31 in does not fit on a sheet of 560 × 760 mm; they are in different units"),
-        ("560 x 760 in", ["15 x 11 in"], {}, "sheet", "a side of 560 in is no paper; give 1 to"),
+        ("560 x 760 in", ["15 x 11 in"], {}, "sheet", "no paper has a side of 560 in; "
+                                                      "give 1 to"),
         ("560 x 760 mm", ["600 x 300 mm"], {"turn": False}, "piece", "turned it would fit"),
         ("560 x 760 mm", ["600 x 800 mm"], {}, "piece", "the largest piece is the sheet itself"),
         ("560 x 760 mm", ["250 x 180 mm"], {"deckles": 3}, "deckles",
@@ -288,7 +289,7 @@ def test_several_sizes_without_numbers_waste_as_little_as_possible():
          "280 mm off each edge leaves nothing of 560 × 760 mm"),
         ("560 x 760 mm", ["50 x 50 mm"] * 5, {}, "piece", "ask for one to 4"),
         ("560 x 760 mm", ["250 x 180 mm: 3", "90 x 80 mm"], {}, "piece",
-         "say how many of each size, or of none"),
+         "give a number for each size, or for none"),
         ("560 x 760 mm", ["250 x 180 mm: 0"], {}, "piece", "ask for 1 to 999 of a size"),
     ],
 )  # fmt: skip

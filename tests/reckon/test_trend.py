@@ -75,7 +75,7 @@ def test_rising_readings_keep_their_unit():
 
 def test_numbers_must_rise():
     """One impression given twice is a mistake of the caller's, and said."""
-    with pytest.raises(ReckonError, match="numbers do not rise"):
+    with pytest.raises(ReckonError, match="not in rising order"):
         reading_trend("tone", [Point(1, 4), Point(1, 3)])
 
 
@@ -161,10 +161,10 @@ def test_the_same_seed_throws_the_same():
 
 
 def test_a_share_of_nothing_is_refused():
-    """Of no sheets there is no share; and not more than all."""
+    """Of no sheets there is not a share; and not more than all."""
     with pytest.raises(ReckonError, match="no share"):
         wilson_interval(0, 0)
-    with pytest.raises(ReckonError, match="is no share"):
+    with pytest.raises(ReckonError, match="is not a share"):
         wilson_interval(4, 3)
 
 

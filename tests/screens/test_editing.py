@@ -39,7 +39,7 @@ def test_a_recipe_is_checked_on_return_until_it_is_right(monkeypatch: pytest.Mon
         async with screens(shop, asking=False) as here:
             await here.shows("On the shelf: yours")
             await here.press("right", "home", "e")
-            await here.shows("pear: 1 thing to mend", "Line 3, column 29: metal stands empty",
+            await here.shows("pear: 1 thing to mend", "Line 3, column 29: metal is empty",
                              "mend it in the editor")
             await here.press("1")
             await here.shows("pear can be printed from")

@@ -38,9 +38,9 @@ def test_every_preference_has_its_line(home: Path) -> None:
 
 @pytest.mark.parametrize(("name", "typed", "why"), [
     ("gate", "1", "has no unit"), ("treads", "Space Bar", "is no name of a key"),
-    ("treads", "", "stands empty"), ("walk", "fast", "walk"), ("row height", "0 mm", "no height"),
+    ("treads", "", "is empty"), ("walk", "fast", "walk"), ("row height", "0 mm", "no height"),
     ("studio", "a\x1bb", "ESC"), ("boards later", "9", "morning or"),
-    ("boards silent", "21:00", "no span of the day"), ("boards grace", "2 days", "too long"),
+    ("boards silent", "21:00", "not a span of the day"), ("boards grace", "2 days", "too long"),
 ])  # fmt: skip
 def test_what_is_wrong_is_said_where_it_is_typed(name: str, typed: str, why: str) -> None:
     """By the file's own reader, before anything is written."""

@@ -31,7 +31,7 @@ KNOWN = read_recipe(TEXT)
     ("left side", "3 turns and a bit", '"turns and a bit" is not a unit for this'),
     ("left side", "as in spring", "has no figure"),
     ("blankets thickness", "11", "has no unit"),
-    ("blankets", "3.5", "does not say of what; write 3.5 mm, or in words what it is"),
+    ("blankets", "3.5", "has no unit; write 3.5 mm, or in words what it is"),
     ("blankets", "3,5 mm felt", "decimal comma"),
     ("control sheet", "127", "has no unit"),
     ("ink used", "84 t", "not a unit"),

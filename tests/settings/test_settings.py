@@ -110,7 +110,7 @@ def test_the_hours_of_the_boards_can_be_said():
 @pytest.mark.parametrize(("text", "problem"), [
     ("boards later: 24:00\n", '1:15: boards later: "24:00" is not a time of day; write one '
      "such as 09:30, 17:00, 17 or 5 pm"),
-    ("boards silent: night\n", '1:16: boards silent: "night" is no span of the day; write such '
+    ("boards silent: night\n", '1:16: boards silent: "night" is not a span of the day; write such '
      "as 21:00-08:00"),
     ("boards grace: 3 days\n", '1:15: boards grace: "3 days" is too long; write at most 24 h'),
 ])  # fmt: skip
@@ -157,13 +157,13 @@ def test_a_slip_is_taken_back_for_four_seconds_and_never_without_a_gate(text, ms
                                          "already; give each key one thing to do"),
         ("take back keys: [b]\nlook again keys: [b]\n",
          '2:18: look again keys: "b" does something else already; give each key one thing to do'),
-        ("treads: []\n", "1:9: treads stands empty; write it, or take the line out"),
+        ("treads: []\n", "1:9: treads is empty; write it, or take the line out"),
         ("far view: never\n", '1:11: far view: "never" is not one of its words; write by key or '
                               "by itself"),
         ("walk: 500 ms\n", '1:7: walk: "500 ms" is no pace to walk at; write 1 s to 60 s, or off'),
         ("theme: blue\n", '1:8: theme: "blue" is not one of its words; write dark or light'),
         ("them: dark\n", '1:1: "them" is not known in this file; write theme: dark or light'),
-        ("- gate\n", "1:1: this file is not made of keys; write such as gate: 750 ms"),
+        ("- gate\n", "1:1: this file has no keys under it; write such as gate: 750 ms"),
     ],
 )  # fmt: skip
 def test_a_slip_is_named_with_its_place_and_mend(text, problem):

@@ -177,17 +177,17 @@ def _notes(asked: Asked, ways: Sequence[Way]) -> tuple[str, ...]:
         taken = sorted({(s.width, s.height) for s in asked.shapes})
         found.append(f"With the tolerance a piece takes {_or(size_text(*each) for each in taken)}")
     if not best.exact and asked.wanted:
-        found.append(f"Not every way was tried; no fewer than {best.least} can do")
+        found.append(f"Not every way was tried; fewer than {best.least} cannot be enough")
     elif not best.exact:
-        more = f"; no more than {best.most} can be had" if best.most else ""
-        found.append(f"Not every way was tried, so this is not proved to be the best{more}")
+        more = f"; more than {best.most} are not possible" if best.most else ""
+        found.append(f"Not every way was tried, so this may not be the best{more}")
     spare = [
         f"{over} of {each}"
         for k, each in enumerate(asked.pieces)
         if asked.wanted and (over := best.count(k) - asked.wanted[k]) > 0
     ]
     if spare:
-        found.append(f"Over and above: {' and '.join(spare)}")
+        found.append(f"Left over: {' and '.join(spare)}")
     return tuple(found)
 
 
