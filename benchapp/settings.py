@@ -270,7 +270,7 @@ def _folder(text: str) -> str:
 def _printing_day(text: str) -> Duration:
     found = read_duration(text)
     if not _DAY_AT_LEAST_MS <= found.ms <= _GRACE_AT_MOST_MS:
-        raise QuantityError(f"{quote_text(text)} is no length of a day",
+        raise QuantityError(f"{quote_text(text)} is not the length of a day",
                             "write 1 h to 24 h, such as 10 h")
     return found
 
@@ -282,7 +282,7 @@ def _silence(text: str) -> tuple[time, time]:
 def _row_height(text: str) -> Length:
     found = read_length(text)
     if not 0 < found.mm <= _ROW_AT_MOST_MM:
-        raise QuantityError(f"{quote_text(text)} is no height of a row",
+        raise QuantityError(f"{quote_text(text)} is not the height of a row",
                             "measure one, such as 5 mm")
     return found
 
@@ -292,7 +292,7 @@ def _pace(text: str) -> Duration | None:
         return None
     found = read_duration(text)
     if not _PACE_MS[0] <= found.ms <= _PACE_MS[1]:
-        raise QuantityError(f"{quote_text(text)} is no pace to walk at",
+        raise QuantityError(f"{quote_text(text)} is not a pace to walk at",
                             "write 1 s to 60 s, or off")
     return found
 
@@ -316,7 +316,7 @@ def _keys(fields: Fields, name: str, taken: tuple[str, ...]) -> tuple[str, ...]:
 def wrong_key(key: str) -> str | None:
     """What is wrong with the name of a key, or None."""
     if len(key) > _KEY_AT_MOST or not _KEY.fullmatch(key):
-        return f"{quote_text(key)} is no name of a key"
+        return f"{quote_text(key)} is not the name of a key"
     return None
 
 

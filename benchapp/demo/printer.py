@@ -118,7 +118,7 @@ class Printer:
                 self.workshop.tick()
                 return
             self._once()
-        raise PrinterError(f"Still at it after {MOST_STEPS} steps")
+        raise PrinterError(f"It has not ended after {MOST_STEPS} steps")
 
     def damp_for_tomorrow(self, text: str, sheets: int) -> None:
         """Damp a pack of that recipe's paper, for no session yet.

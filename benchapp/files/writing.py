@@ -41,7 +41,7 @@ def make_folder(folder: Path) -> Path:
     except (OSError, ValueError) as error:
         raise system_problem(folder, "cannot be made", error) from None
     if not folder.is_dir():
-        raise FileProblem(f"{shown_path(folder)}: a file stands where a folder belongs; move it")
+        raise FileProblem(f"{shown_path(folder)}: a file is where a folder belongs; move it")
     return folder
 
 

@@ -142,7 +142,7 @@ class _Growing:
         for offset, name in found:
             line, column = lines.place(offset)
             tab = self._text[offset] == "\t"
-            self._problem(line, column, f"{name} stands here",
+            self._problem(line, column, f"{name} is not allowed here",
                           "write spaces instead" if tab else "take it out")
             before = self._text[offset - column + 1: offset]
             indented = indented or (tab and not before.strip(" \t-"))

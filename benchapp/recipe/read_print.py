@@ -100,7 +100,7 @@ def read_plates(top: Fields, ledger: Ledger) -> tuple[Plate, ...]:
 def _plate(fields: Fields) -> Plate:
     fields.need("name", f"write {_NAME}")
     fields.need("metal", "write metal: copper, or any other word")
-    fields.need("size", "write size: 198 x 148 mm, width by height as it lies on the bed")
+    fields.need("size", "write size: 198 x 148 mm, width by height on the bed")
     plate = Plate(
         name=fields.text("name", "key") or "",
         metal=fields.judged("metal", read_metal, "copper") or "",

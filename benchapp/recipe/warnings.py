@@ -163,7 +163,7 @@ def _one_on_paper(paper: Paper, plate: Plate, number: int) -> Found:
     elif fits_within(plate.size, piece):
         yield (path, f"the plate {plate.name}, {plate.size}, is turned the other way than "
                      "the piece, "
-               f"{piece} (arithmetic: width first, as both lie on the bed)",
+               f"{piece} (arithmetic: width first, with both on the bed)",
                "turn one of the two sizes")
     else:
         yield (path, f"the plate {plate.name}, {plate.size}, is larger than the piece, "

@@ -115,7 +115,7 @@ def _plates(said: Mapping[str, str]) -> tuple[str, ...]:
         "plates:                       # in printing order",
         "  - name: key",
         _line(4, "metal", said["metal"], "copper, zinc, …", needed=True),
-        _line(4, "size", said["size"], "198 x 148 mm, width by height as it lies on the bed",
+        _line(4, "size", said["size"], "198 x 148 mm, width by height on the bed",
               needed=True),
         line,
         "    # life: 120 impressions",

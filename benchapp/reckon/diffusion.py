@@ -48,7 +48,7 @@ def tau_at(share: float) -> float:
         ValueError: The share is outside these bounds.
     """
     if not 0 < share < 1:
-        raise ValueError("a share of saturation lies between 0 and 1")
+        raise ValueError("a share of saturation is between 0 and 1")
     low, high = 0.0, 1.0
     while uptake(high) < share:
         high *= 2

@@ -162,7 +162,7 @@ def _fit(taken: list[tuple[float, float]], most: float | None) -> tuple[float, f
         )
     raise ReckonError(
         "weighings",
-        "between the two the paper drank as fast as at the start, so where it stops is not known",
+        "the paper drank as fast to the end, so it does not show where it stops",
         "weigh once more, much later",
     )
 

@@ -93,7 +93,7 @@ ANSWERS: Final[tuple[Answers, ...]] = (
          _PRINT, ("sheets", "whole number", "sheets taken in"))),
     ("papers/1", "benchapp papers --json", "A paper that leaves.", False, (
         ("title", "text", "its title"), ("about", "text", "what it is"),
-        ("note", "text", "that it is no legal advice"),
+        ("note", "text", "that it is not legal advice"),
         ("parts", "list of object", "its parts: title, and rows of name and value"),
         ("to_sign", "list of text", "the lines to sign on"))),
     ("import/1", "benchapp import --json", "A file taken in.", False, (

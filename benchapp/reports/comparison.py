@@ -44,7 +44,7 @@ class Comparison:
 
     FORMAT: ClassVar = "beside/1"
 
-    columns: Annotated[tuple[str, ...], "what stands over each column"]
+    columns: Annotated[tuple[str, ...], "the head of each column"]
     lines: Annotated[tuple[ComparedLine, ...], "line by line, grouped"]
 
 
@@ -135,9 +135,9 @@ def _session(r: Review) -> Column:
         ("the day", h.day_seconds), ("at work", h.hands_seconds), ("waiting", h.waiting_seconds),
         ("idle", h.idle_seconds), ("paused or away", h.paused_seconds)) if time >= 1}
     parts: tuple[tuple[str, Mapping[str, str]], ...] = (
-        ("how many", many), ("the hours", hours), ("steps, in the middle", _steps(r.by_step)),
+        ("how many", many), ("the hours", hours), ("steps, median", _steps(r.by_step)),
         ("tags, on how many", _tags(r.impressions)),
-        ("readings, in the middle", _readings(r.impressions)),
+        ("readings, median", _readings(r.impressions)),
         ("settings at the end", {x.name: x.value for x in r.settings}))
     return {(group, what): text for group, cells in parts for what, text in cells.items()}
 

@@ -235,7 +235,7 @@ def _edition(e: Edition, v: EditionView, a: About) -> Iterable[tuple[str, str]]:
     yield "Numbers used", runs_text(v.numbers.taken) or "none"
     waits = v.cancelled is not None and v.to_number
     yield "Void numbers", (runs_text(v.numbers.void) or "none") + (
-        ", unless a sheet not sorted yet takes one" if waits else "")
+        ", unless an unsorted sheet takes one" if waits else "")
     yield "All that count in the total", f"{v.totals.in_total}{also}"
     yield "All, with every proof", f"{v.totals.everything}{also}"
     yield "Approved standard (BAT)", v.bat or NOT_KNOWN

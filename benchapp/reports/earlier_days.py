@@ -54,7 +54,7 @@ class EarlierStep:
     id: Annotated[str, "the step's place in the recipe"]
     times: Annotated[int, "how often it was timed before"]
     middle_seconds: Annotated[Seconds | None, "the median of those times"]
-    over_seconds: Annotated[Seconds | None, "how much longer it took now; below nought: shorter"]
+    over_seconds: Annotated[Seconds | None, "how much longer it took now; below 0: shorter"]
     plainly: Annotated[bool, "whether the difference is more than usual scatter"]
 
 
@@ -72,7 +72,7 @@ class WholeSheets:
 class Earlier:
     """A day set against the days before it."""
 
-    sessions: Annotated[tuple[EarlierDay, ...], "the sessions it is set against, oldest first"]
+    sessions: Annotated[tuple[EarlierDay, ...], "the sessions it is compared with, oldest first"]
     by_step: Annotated[tuple[EarlierStep, ...], "each step of the hands"]
     a_sheet: Annotated[WholeSheets, "whole sheets"]
     sentence: Annotated[str, "the comparison in words"]
@@ -147,15 +147,15 @@ def _beside(now: StepTimes, before: list[float]) -> EarlierStep:
 
 def _sentence(days: int, steps: Sequence[EarlierStep]) -> str:
     if not days:
-        return "No earlier session of this print to set it against"
+        return "No earlier session of this print to compare it with"
     many = "the session before" if days == 1 else f"the {days} sessions before"
     told = [(x, x.over_seconds) for x in steps if x.over_seconds is not None and x.times >= FEW]
     if not told:
-        return f"Beside {many}: too few times taken to tell"
+        return f"Compared with {many}: too few times taken to tell"
     moved = sorted(((x, over) for x, over in told if x.plainly), key=lambda pair: -abs(pair[1]))
     if not moved:
-        return f"Beside {many}: every step took about as long"
-    return f"Beside {many}, each time: " + ", ".join(
+        return f"Compared with {many}: every step took about as long"
+    return f"Compared with {many}, each time: " + ", ".join(
         f"{x.step} {minutes_text(round(abs(over) * 1000))} {'longer' if over > 0 else 'shorter'}"
         for x, over in moved)
 

@@ -97,7 +97,7 @@ class SiblingReport:
 class ClashReport:
     """Something that cannot be."""
 
-    key: Annotated[str, "what it is settled by"]
+    key: Annotated[str, "how to settle it"]
     text: Annotated[str, "what it is"]
     mend: Annotated[str, "what to do"]
 
@@ -233,7 +233,7 @@ def head_line(v: EditionView, title: str, artist: str) -> str:
     """`Slack Water, Wren Halloran · edition of 40, cut short at 31, plate cancelled`."""
     form = {"varied": "varied edition", "open": "open edition"}.get(v.form, "edition")
     size = "" if v.form == "open" else (
-        " of a size not known" if v.figures.declared is None else f" of {v.figures.declared}")
+        " of unknown size" if v.figures.declared is None else f" of {v.figures.declared}")
     ends = "" if v.cut_at is None else f", cut short at {v.cut_at}"
     gone = "" if v.cancelled is None else ", plate cancelled"
     of = f"{form}{size}{ends}{gone}"
@@ -247,13 +247,13 @@ def _shared_words(s: Sibling) -> str:
     """
     gone = "" if s.cancelled is None else f" · cancelled: {s.cancelled}"
     if s.shares is None:
-        return gone and f"{gone} · which plates they share is not known"
+        return gone and f"{gone} · nobody recorded which plates they share"
     return f" · {'shares ' + ', '.join(s.shares) if s.shares else 'shares no plate'}{gone}"
 
 
 def next_number_words(t: TakenNumbers) -> str:
     """Which number is next."""
-    return "no number is next" if t.next is None else f"next {t.next}"
+    return "no next number" if t.next is None else f"next {t.next}"
 
 
 def _figures(v: EditionView) -> Iterable[str]:
@@ -274,7 +274,7 @@ def _figures(v: EditionView) -> Iterable[str]:
         cap = "" if p.cap is None else f" of {p.cap}"
         inside = ", counted inside the total" if p.inside else ""
         gone = f", {p.void} void" if p.void else ""
-        over = f", {p.over} more than meant" if p.over else ""
+        over = f", {p.over} above its cap" if p.over else ""
         old = f", {p.papers} from old papers" if p.papers else ""
         yield f"{kind}: {p.given}{cap}{inside}{old}{gone}{over}"
     yield f"BAT: {v.bat or 'none approved yet'}"

@@ -45,7 +45,7 @@ _IMPRESSIONS: Final[Columns] = (
     ("ended", "how it ended, where that was before its last step", ""),
     ("tags", "fixed labels for what was seen", "between |"),
     ("notes", "the printer's own words", "between |"),
-    ("look_again", "whether it is to be looked at again", "yes or no"),
+    ("look_again", "whether to look at it again", "yes or no"),
     ("packs", "the pack of each of its papers", "between |"),
     ("settings", "the settings in force at its pull", "name: value, between |"))
 _READINGS: Final[Columns] = (

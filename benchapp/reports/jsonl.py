@@ -106,7 +106,7 @@ def _entry(number: int, line: bytes) -> Entry:
         found = json.loads(line.decode("utf-8-sig" if number == 1 else "utf-8"),
                            parse_constant=_no_number)
     except (ValueError, RecursionError):
-        raise NotOurs(number, "is no JSON; give a file that benchapp export --jsonl wrote"
+        raise NotOurs(number, "is not JSON; give a file that benchapp export --jsonl wrote"
                       ) from None
     if not isinstance(found, dict) or found.keys() != _FIELDS:
         raise NotOurs(number, "is not an entry of a book; give a file that benchapp export --jsonl "

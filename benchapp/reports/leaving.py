@@ -51,7 +51,7 @@ def _clock(c: ClockView, now: datetime) -> str | None:
     if not c.count.down:
         in_water = c.id.startswith("soak ")
         since = _when(now - timedelta(milliseconds=c.count.ms), now)
-        return f"{c.name} since {about}{since}{whose}: nobody said how long" if in_water else None
+        return f"{c.name} since {about}{since}{whose}: no length recorded" if in_water else None
     when = _when(now + timedelta(milliseconds=c.count.ms), now)
     late = "overdue since " if c.count.ms < 0 else ""
     return f"{late}{about}{when}  {c.name}{whose}"

@@ -21,8 +21,8 @@ from benchapp.reckon.trend_rank import mann_kendall
 from benchapp.reports.charts import Chart, ChartLevel
 from benchapp.reports.json_form import FLAT, Numbered
 
-BY_CHANCE: Final = ("By chance alone 1 of the next 30 readings lies outside in 2 of 10 stable "
-                    "runs, and one of the two charts shows something in 3 of 10")
+BY_CHANCE: Final = ("By chance alone, 2 of 10 stable runs have one of the next 30 readings "
+                    "outside; in 3 of 10, one of the two charts shows something")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +32,11 @@ class DrawnLimits:
     middle: Annotated[float, "the middle of the usual scatter, in the reading's unit"]
     low: Annotated[float, "the low limit of single readings"]
     high: Annotated[float, "the high limit of single readings"]
-    outside: Annotated[tuple[int, ...], "impressions whose reading lies outside these"]
+    outside: Annotated[tuple[int, ...], "impressions whose reading is outside these"]
     average: Annotated[tuple[Numbered, ...], "the moving average: [impression, value]"]
     average_low: Annotated[float, "the low limit of the moving average"]
     average_high: Annotated[float, "the high limit of the moving average"]
-    average_outside: Annotated[tuple[int, ...], "impressions at which it lies outside these"]
+    average_outside: Annotated[tuple[int, ...], "impressions at which it is outside these"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,15 +102,15 @@ def _sentence(name: str, unit: str | None, numbers: Sequence[int], single: Limit
     rest = f"the usual scatter of impressions {numbers[0]} to {numbers[STABLE - 1]}, {span}"
     after = len(numbers) - STABLE
     if not after:
-        return f"{_first(name)}: {rest}; nothing was read since"
+        return f"{_first(name)}: {rest}; no reading since"
     if not out and not late:
-        return f"{_first(name)}: all {after} read since lie within {rest}"
+        return f"{_first(name)}: all {after} readings since are within {rest}"
     parts = []
     if out:
-        parts.append(f"{_no(out)} {'lies' if len(out) == 1 else 'lie'} outside {rest}")
+        parts.append(f"{_no(out)} {'is' if len(out) == 1 else 'are'} outside {rest}")
     if late:
         head = "the moving average is beyond its limits at"
-        parts.append(f"{head} {_no(late)}" if out else f"all lie within {rest}, but {head} "
+        parts.append(f"{head} {_no(late)}" if out else f"all are within {rest}, but {head} "
                                                        f"{_no(late)}")
     return f"{_first(name)}: {'; '.join(parts)}"
 

@@ -102,8 +102,8 @@ def read_table(text: str, paper: str) -> OldNumbersTable:
         problems.append(TableProblem(max(1, reader.line_num + skipped),
                                      f"is not a table ({error})"))
     if not found and not problems:
-        problems.append(TableProblem(1, "holds no sheet; write one a line under the names of the "
-                                   "columns"))
+        problems.append(TableProblem(1, "has no sheet; write each on a line of its own, under "
+                                   "the names of the columns"))
     return OldNumbersTable(tuple(found), tuple(problems))
 
 

@@ -13,15 +13,15 @@ from benchapp.reports.plan_evening import damp_words
 
 
 def days_sentence(told: PlannedDays) -> str:
-    """`60 prints take 9 days, the last on 2026-12-09; 8 to 11 on four tries of five.`"""
+    """`60 prints take 9 days, the last on 2026-12-09; 8 to 11 in four of five tries.`"""
     if not told.days:
         return "No day is long enough for one print."
     lost = f" with {told.spoiled} spoiled" if told.spoiled else ""
     low, high = told.between
     sure = f"{low}" if low == high else f"{low} to {high}"
-    rest = f" {items_text(told.left, 'print')} found no day." if told.left else ""
+    rest = f" {items_text(told.left, 'print')} had no room on any day." if told.left else ""
     return (f"{items_text(told.wanted, 'print')}{lost} take {items_text(len(told.days), 'day')}, "
-            f"the last on {told.days[-1].on}; {sure} days on four tries of five.{rest}")
+            f"the last on {told.days[-1].on}; {sure} days in four of five tries.{rest}")
 
 
 def days_text(told: PlannedDays) -> list[str]:

@@ -37,7 +37,7 @@ def _damp(told: PlannedDay, evening: Evening,
         return
     words = damp_words(told, evening)
     if not words:
-        yield "Nothing to damp: paper lies damp already"
+        yield "Nothing to damp: there is damp paper already"
         return
     damp = paper.damp
     how = [f"{evening.why}; {damp.method}" if evening.why else str(damp.method)]

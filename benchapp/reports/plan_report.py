@@ -35,13 +35,13 @@ class PlannedPack:
 
     in_: Annotated[Clock | None, "when it goes into the water; null: it is there already"]
     out: Annotated[Clock | None, "when you begin to take it out, as planned"]
-    due_out: Annotated[Clock | None, "when its soak is over"]
+    due_out: Annotated[Clock | None, "when its soak ends"]
     ready: Annotated[Clock, "when it can be printed on"]
     sheets: Annotated[int | None, "sheets in it"]
     why: Annotated[str | None, "why it has so many sheets"]
     in_at: Annotated[Time | None, "when it goes in"]
     out_at: Annotated[Time | None, "when you begin to take it out, as planned"]
-    due_out_at: Annotated[Time | None, "when its soak is over"]
+    due_out_at: Annotated[Time | None, "when its soak ends"]
     ready_at: Annotated[Time, "when it can be printed on"]
 
 
@@ -159,7 +159,7 @@ class DayPlanReport:
     end_between: Annotated[tuple[Clock, ...], "the end on four days of five"]
     rests_on: Annotated[str, "the sessions the times come from"]
     sentence: Annotated[str, "the plan in one line"]
-    warnings: Annotated[tuple[str, ...], "what to know beforehand"]
+    warnings: Annotated[tuple[str, ...], "what to know before you begin"]
     count_on: Annotated[int | None, "pulls to count on"]
     hope_for: Annotated[int | None, "pulls with about an even chance"]
     counting: Annotated[CountedPrints | None, "prints, without warm-ups"]
@@ -188,8 +188,8 @@ class PlanReport:
     spoiled_sheets: Annotated[int | None, "sheets printed for those spoiled, over several days",
                               SELDOM] = None
     days_between: Annotated[tuple[int, ...] | None,
-                            "how many days it takes on four tries of five", SELDOM] = None
-    left: Annotated[int | None, "prints that found no day", SELDOM] = None
+                            "how many days it takes in four of five tries", SELDOM] = None
+    left: Annotated[int | None, "prints that had no room on any day", SELDOM] = None
     days: Annotated[tuple[DayOfEdition, ...] | None, "each day, if it takes several",
                     SELDOM] = None
 

@@ -147,7 +147,7 @@ def _doubts(told: PlannedDay) -> Iterable[str]:
     yield from plan.contradictions
     if (told.most is not None and not told.most.ended and told.pulls is not None
             and told.pulls > told.most.pulls):
-        yield f"{told.pulls} pulls are more than there can be: {told.most.why}"
+        yield f"{told.pulls} pulls are too many: {told.most.why}"
     yield from told.foretold
     if plan.unknown:
         yield f"{missing_words(plan.unknown)}: planned as taking no time"

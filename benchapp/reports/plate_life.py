@@ -30,7 +30,7 @@ class Verdicts:
     doubtful: Annotated[int, "doubtful sheets"]
     spoiled: Annotated[int, "spoiled sheets"]
     not_judged: Annotated[int, Key("not judged"), "sheets nobody judged"]
-    kept_share: Annotated[float | None, "kept of those judged, 0 to 1; null: none is judged"]
+    kept_share: Annotated[float | None, "kept of those judged, 0 to 1; null: none judged"]
     kept_low: Annotated[float | None, "the low end of its 95 % interval"]
     kept_high: Annotated[float | None, "the high end of its 95 % interval"]
 

@@ -28,7 +28,7 @@ def life_sentence(x: PlateLife) -> str:
 def kept_words(v: Verdicts) -> str:
     """The share kept of those judged, with its interval: `kept 8 of 12 judged, 67 % (…)`."""
     if v.kept_share is None or v.kept_low is None or v.kept_high is None:
-        return "none is judged"
+        return "none judged"
     share, low, high = (round(100 * part) for part in (v.kept_share, v.kept_low, v.kept_high))
     return f"kept {v.keep} of {v.judged} judged, {share} % (95 %: {low} to {high})"
 

@@ -37,7 +37,7 @@ FIGURES: Final = (
     ("reaches", "number or null", "the impression near which it is met", ""),
     ("reaches_low", "number or null", "the low end of its 80 % interval", ""),
     ("reaches_high", "number or null", "the high end of its 80 % interval", ""),
-    ("not_said", "text or null", "why it is not said when the tolerance is met", ""),
+    ("not_said", "text or null", "why it gives no impression where the tolerance is met", ""),
     ("life", "whole number", "impressions the recipe expects of the plate, where it moves", ""),
     ("inputs", "list of object", "the figures the answer rests on", ""),
     ("inputs[].name", "text", "what the figure is", ""),

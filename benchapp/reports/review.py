@@ -89,7 +89,7 @@ class SheetReview:
     tags: Annotated[tuple[str, ...], "fixed labels for what was seen"]
     notes: Annotated[tuple[str, ...], "the printer's own words"]
     readings: Annotated[tuple[SheetReading, ...], "values read of it"]
-    look_again: Annotated[bool, "whether it is to be looked at again"]
+    look_again: Annotated[bool, "whether to look at it again"]
     ended: Annotated[str | None, "how it ended, where that was before its last step"]
     pulls: Annotated[tuple[Pull, ...], "each pass of a plate, in order"]
     pulled_at: Annotated[Time | None, "when it was first pulled"]
@@ -108,7 +108,7 @@ class TryReview:
     tags: Annotated[tuple[str, ...], "fixed labels for what was seen"]
     notes: Annotated[tuple[str, ...], "the printer's own words"]
     readings: Annotated[tuple[SheetReading, ...], "values read"]
-    look_again: Annotated[bool, "whether it is to be looked at again"]
+    look_again: Annotated[bool, "whether to look at it again"]
     packs: Annotated[tuple[str | None, ...], "the pack of each sheet it took"]
     sheet: Annotated[str | None, "what became of its sheet: back (in its pack) or lost"]
 
@@ -182,7 +182,7 @@ class Rework:
 class Correction:
     """Something taken back."""
 
-    what: Annotated[str, "the action that was taken back"]
+    what: Annotated[str, "the action that was undone"]
     at: Annotated[Time, "when"]
 
 
@@ -191,7 +191,7 @@ class Jump:
     """What time did by itself."""
 
     what: Annotated[str, "slept, clock stepped, or continued (the program was away)"]
-    seconds: Annotated[Seconds, "by how much; below nought: the clock was set back"]
+    seconds: Annotated[Seconds, "by how much; below 0: the clock was set back"]
     at: Annotated[Time, "when"]
 
 
@@ -222,7 +222,7 @@ class Review:
     musts: Annotated[tuple[FactReview, ...], "the facts asked at the end of the day"]
     packs: Annotated[tuple[PackReview, ...], "the packs of damp paper it laid or used"]
     reworked: Annotated[tuple[Rework, ...], "plates worked on during the session"]
-    corrections: Annotated[tuple[Correction, ...], "what was taken back"]
+    corrections: Annotated[tuple[Correction, ...], "what was undone"]
     jumps: Annotated[tuple[Jump, ...], "sleep of the machine, clocks set, absences"]
     helpers: Annotated[tuple[str | None, ...], "who took the clean steps; null: not named"]
     left_off: Annotated[str | None, "the words left on leaving off"]

@@ -172,7 +172,7 @@ def _time_table(r: Review) -> Section:
     row = sheet_times(r)
     return Section("Where the time went", (
         *(Sentence(Said(x)) for x in told if x),
-        Table(("step", "times", "in the middle", "in all", "recipe", "before"), tuple(rows),
+        Table(("step", "times", "median", "in all", "recipe", "before"), tuple(rows),
               frozenset({1, 2, 3, 4, 5})),
         *(under if days else ()),
         *((Numbers(row, "Hands, sheet by sheet:"),) if row else ())))

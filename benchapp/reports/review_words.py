@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from benchapp.edition.packs import damped_words
-from benchapp.quantities import figure_text, minutes_text
+from benchapp.quantities import figure_text, items_text, minutes_text
 from benchapp.reports.review import (
     Jump,
     Review,
@@ -21,7 +21,7 @@ from benchapp.views.sheets import shown_unit
 
 
 def try_line(t: TryReview) -> str:
-    """How a try ended, what became of its sheet, and whether it is to be looked at again."""
+    """How a try ended, what became of its sheet, and whether to look at it again."""
     sheet = {"back": "sheet back in its pack", "lost": "sheet lost"}.get(t.sheet or "")
     return " · ".join(x for x in (t.how, sheet, "look again" * t.look_again) if x)
 
@@ -71,8 +71,9 @@ def a_sheet_words(r: Review) -> str:
     x = r.earlier.a_sheet
     if x.middle_seconds is None or x.before_seconds is None:
         return ""
-    return (f"A sheet, all its hands work: {length_words(x.middle_seconds)} in the middle of "
-            f"{x.times}, before {length_words(x.before_seconds)} of {x.times_before}")
+    return (f"Hands a sheet: median {length_words(x.middle_seconds)} "
+            f"({items_text(x.times, 'sheet')}), before {length_words(x.before_seconds)} "
+            f"({items_text(x.times_before, 'sheet')})")
 
 
 def setting_words(x: SettingReview) -> str:
@@ -97,7 +98,7 @@ def jump_words(jump: Jump) -> str:
     ms = round(jump.seconds * 1000)
     length = minutes_text(abs(ms))
     set_by = "forward" if ms >= 0 else "back"
-    said = {"continued": f"gone on with after {length} away",
+    said = {"continued": f"continued after {length} away",
             "slept": f"the machine slept {length}",
             "clock stepped": f"the machine's clock was set {set_by} by {length}"}
     return f"{jump.at[11:16]} {said[jump.what]}"
@@ -122,8 +123,8 @@ def time_lines(steps: Iterable[StepTimes]) -> list[str]:
             f"; recipe {figure_text(round(x.recipe.usual * 1000))}")
         total = length_words(x.total_seconds)
         out.append(f"{x.step}: once, {total}{not_taken}{usual}" if x.times == 1 else
-                   f"{x.step}: {x.times} times, {length_words(x.middle_seconds)} in the "
-                   f"middle, in all {total}{not_taken}{usual}")
+                   f"{x.step}: {x.times} times, median {length_words(x.middle_seconds)}, "
+                   f"in all {total}{not_taken}{usual}")
     return out
 
 

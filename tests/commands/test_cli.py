@@ -129,7 +129,7 @@ def test_review_reads_the_last_session_and_one_by_name(call: Call) -> None:
     assert [i["mark"] for i in found["impressions"]] == ["D1", "D2", "D3"]
     assert call("review", found["session"], "--json").json == found
     assert "Pear on a Sill" in call("review").out
-    assert re.search(r"Ink and wipe: 3 times, \d+ s in the middle, in all \d+ s",
+    assert re.search(r"Ink and wipe: 3 times, median \d+ s, in all \d+ s",
                      call("review").out)
     wrong = call("review", found["session"] + "z")
     assert (wrong.code, wrong.out) == (2, "")
@@ -285,7 +285,7 @@ def test_new_loses_no_answer_if_it_cannot_write(call: Call, home: Path, like: li
     for said in ("Copy it from here", "title: Late Light", "artist: Ada", "metal: zinc",
                  "size: 10 x 12 in", "edition: 30"):
         assert said in told.out
-    assert "a file stands where a folder belongs" in told.err
+    assert "a file is where a folder belongs" in told.err
 
 
 @pytest.mark.parametrize("name", ["a/b", "", "..", "a\x1bb", "x" * 200])

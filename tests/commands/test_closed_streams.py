@@ -79,7 +79,7 @@ def test_a_name_that_cannot_be_written_is_wrong_use(home, tmp_path, capsys) -> N
     """A folder where a file was to be is the printer's to mend: exit 2."""
     (tmp_path / "file").write_text("", encoding="utf-8")
     assert main(["export", "--csv", str(tmp_path / "file" / "out.csv")]) == 2
-    assert "a file stands where a folder belongs" in capsys.readouterr().err
+    assert "a file is where a folder belongs" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("deeper", ["", "studio"])

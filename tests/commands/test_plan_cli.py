@@ -207,7 +207,7 @@ def test_no_more_is_counted_on_than_the_edition_or_the_plate_has(tmp_path, capsy
     assert told(capsys, str(path), *DAY, *LUNCH)["sentence"] == (
         "Count on none: the plate key is good for 2 impressions. Warm-ups: 2.")
     wanted = lines(capsys, str(path), *DAY, *LUNCH, "--wanted", "3")
-    assert ("  5 pulls are more than there can be: the plate key is good for 2 impressions"
+    assert ("  5 pulls are too many: the plate key is good for 2 impressions"
             in wanted)
 
 
@@ -388,7 +388,7 @@ def test_the_evening_before_where_nothing_is_to_be_damped(worked, capsys):
     capsys.readouterr()
     text = "\n".join(lines(capsys, "weigh-house", "--on", "tomorrow", "--until", "17:00",
                            "--evening"))
-    assert "Nothing to damp: paper lies damp already" in text
+    assert "Nothing to damp: there is damp paper already" in text
 
 
 def test_the_evening_stands_in_the_calendar(capsys):

@@ -61,13 +61,14 @@ ROWS = [
      "keep one of them"),
     ("[[1]]: 2", "1:1: a key is a list or a map here; write one word or a few before the colon"),
     ("'': 3", "1:1: there is nothing before the colon; write what the value is called"),
-    ("a:\tb", "1:3: a tab stands here; write spaces instead"),
-    ("a:\n\tb: 1", "2:1: a tab stands here; write spaces instead"),
-    ("a: 1\r\nb: \x07", "2:4: a control character (BEL, U+0007) stands here; take it out"),
-    ("a: x\x9by", "1:5: a control character (U+009B) stands here; take it out"),
-    ("a: \u2066x", "1:4: a mark that turns the reading direction (U+2066) stands here; "
+    ("a:\tb", "1:3: a tab is not allowed here; write spaces instead"),
+    ("a:\n\tb: 1", "2:1: a tab is not allowed here; write spaces instead"),
+    ("a: 1\r\nb: \x07", "2:4: a control character (BEL, U+0007) is not allowed here; take it out"),
+    ("a: x\x9by", "1:5: a control character (U+009B) is not allowed here; take it out"),
+    ("a: \u2066x", "1:4: a mark that turns the reading direction (U+2066) is not allowed here; "
      "take it out"),
-    ("a: \ud800", "1:4: half a character, from text in another encoding stands here; take it out"),
+    ("a: \ud800", "1:4: half a character, from text in another encoding is not allowed here; "
+                  "take it out"),
     ('a: "\\t"', "1:4: an escape writes a tab here; take out what begins with \\"),
     ('a: "\\e]52;c;x\\a"', "1:4: an escape writes a control character (ESC, U+001B) here; "
      "take out what begins with \\"),

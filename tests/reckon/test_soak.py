@@ -84,7 +84,7 @@ def test_a_time_far_beyond_the_weighings_says_so():
         (["5 min: 150 g", "9 min: 160 g", "20 min: 170 g"], "160 g", None, "give 2"),
         (["5 min: 150 g", "9 min: 160 g"], "160 g", "180 g", "give 1: one and the full weight"),
         # 20 and 40 g more at one and four times the time: √t still.
-        (["5 min: 140 g", "20 min: 160 g"], "150 g", None, "drank as fast as at the start"),
+        (["5 min: 140 g", "20 min: 160 g"], "150 g", None, "drank as fast to the end"),
         (["5 min: 140 g", "20 min: 159.8 g"], "150 g", None, "weigh once more, much later"),
         (["5 min: 160 g", "20 min: 160 g"], "150 g", None, "full at the first; weigh a sheet ear"),
         (["5 min: 160 g", "5 min: 165 g"], "150 g", None, "the later weighing is not heavier"),

@@ -42,8 +42,8 @@ def test_the_template_can_be_read_as_it_stands() -> None:
 
 
 @pytest.mark.parametrize(("text", "line", "said"), [
-    ("", 1, "holds no sheet"),
-    (table(), 1, "holds no sheet"),
+    ("", 1, "has no sheet"),
+    (table(), 1, "has no sheet"),
     (table("1", head="number,nummer"), 1, "no column is called nummer; there are number, kind"),
     (table("AP", head="kind"), 1, "the column number is missing"),
     (table("1,2", head="number,number"), 1, "the column number appears twice"),

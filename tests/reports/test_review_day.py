@@ -43,7 +43,7 @@ def test_the_text_has_the_paper_the_pauses_and_the_recipe_beside_each_step():
     b.say(a.Resume())
     sheet(b, Wipe=12)
     lines = review_text(back(b))
-    assert "  Wipe: 2 times, 11 min in the middle, in all 22 min; recipe 10 min" in lines
+    assert "  Wipe: 2 times, median 11 min, in all 22 min; recipe 10 min" in lines
     assert "  paused 20 min, 19 min after it was opened" in lines
     damp = Bench(DAMP)
     while not any(i.laid for i in damp.s.impressions):

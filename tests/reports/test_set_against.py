@@ -65,7 +65,7 @@ def last(book: Book) -> dict:
 def test_a_step_that_took_longer_than_before_is_said() -> None:
     """Ten minutes on two days, then fourteen on five sheets: four longer, from six times."""
     found = last(printed((10, 10, 10), (10, 10, 10), (14, 14, 14, 14, 14)))["earlier"]
-    assert found["sentence"] == "Beside the 2 sessions before, each time: Wipe 4 min longer"
+    assert found["sentence"] == "Compared with the 2 sessions before, each time: Wipe 4 min longer"
     wipe = next(x for x in found["by_step"] if x["step"] == "Wipe")
     assert (wipe["times"], wipe["middle_seconds"], wipe["over_seconds"]) == (6, 600, 240)
     assert [x["session"] for x in found["sessions"]] == ["2026-05-03", "2026-05-04"]
@@ -75,16 +75,16 @@ def test_few_times_before_are_told_and_nothing_is_made_of_them() -> None:
     """Two sheets on the one day before are too few, and no day at all is said to be none."""
     days = printed((10, 10), (16, 16))
     assert last(days)["earlier"]["sentence"] == (
-        "Beside the session before: too few times taken to tell")
+        "Compared with the session before: too few times taken to tell")
     first = read_back(days, days.sessions()[0])
-    assert first.earlier.sentence == "No earlier session of this print to set it against"
+    assert first.earlier.sentence == "No earlier session of this print to compare it with"
     assert "Compared with earlier sessions" not in review_text(first)
 
 
 def test_a_day_like_the_others_took_about_as_long() -> None:
     """Half a minute on a wipe is nothing to speak of."""
     found = last(printed((10, 10, 10), (10.5, 10.5, 10.5)))["earlier"]
-    assert found["sentence"] == "Beside the session before: every step took about as long"
+    assert found["sentence"] == "Compared with the session before: every step took about as long"
 
 
 def test_only_the_last_days_of_the_same_print_are_before_a_day() -> None:
@@ -133,7 +133,7 @@ def test_what_a_sheet_took_stands_beside_what_its_steps_usually_take() -> None:
     found = json_values(review)
     assert found["earlier"]["a_sheet"] == {
         "times": 3, "middle_seconds": 1470, "times_before": 2, "before_seconds": 1230}
-    assert ("  A sheet, all its hands work: 25 min in the middle of 3, before 21 min of 2"
+    assert ("  Hands a sheet: median 25 min (3 sheets), before 21 min (2 sheets)"
             in review_text(review))
     (sheet, *_) = last(printed((10, 14)))["by_impression"]
     assert (sheet["hands_seconds"], sheet["usual_seconds"], sheet["not_taken"]) == (1110, 1110, 0)
@@ -159,7 +159,7 @@ def test_a_reading_far_outside_is_named_by_its_impression() -> None:
     found = chart_limits("gloss", "GU", [*gloss(22), (23, 60.0)], [])
     assert found is not None
     assert found.drawn.outside == (23,)
-    assert found.sentence.startswith("Gloss: no. 23 lies outside the usual scatter of "
+    assert found.sentence.startswith("Gloss: no. 23 is outside the usual scatter of "
                                         "impressions 1 to 20, ")
     single, average = limit_charts("gloss", "GU", [*gloss(22), (23, 60.0)], found)
     assert any("*" in line for line in ascii_chart(single, 76, 8))
@@ -171,7 +171,7 @@ def test_readings_within_are_said_to_be_within() -> None:
     """Five more of the same."""
     found = chart_limits("gloss", "GU", gloss(25), [])
     assert found is not None
-    assert found.sentence.startswith("Gloss: all 5 read since lie within the usual scatter")
+    assert found.sentence.startswith("Gloss: all 5 readings since are within the usual scatter")
 
 
 def test_limits_rest_on_readings_between_changes() -> None:
@@ -290,7 +290,7 @@ def test_sessions_stand_beside_each_other() -> None:
     assert cells(lines, "spoilage") == ["0 of 2 judged", "3 of 3 judged"]
     assert cells(lines, "Wipe") == ["10 min (2 times)", "16 min (3 times)"]
     groups = list(dict.fromkeys(x.group for x in lines))
-    assert groups[:3] == ["how many", "the hours", "steps, in the middle"]
+    assert groups[:3] == ["how many", "the hours", "steps, median"]
     text = beside.comparison_text(beside.Comparison(("one", "two"), lines))
     assert "  pulled: 2  |  3" in text
     assert "  recipe: slack-water (the same)" in text

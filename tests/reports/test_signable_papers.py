@@ -113,7 +113,7 @@ def test_the_edition_says_how_it_ended_and_what_came_before_the_book() -> None:
                   ("2026-05-03", "2026-05-03b", "2026-11-29b"))
     made = documentation_sheet(s.register, P, about)
     assert value(made, "Size of the edition") == "declared 30, cut short at 4, plate failed"
-    assert value(made, "Void numbers") == "4 to 30, unless a sheet not sorted yet takes one"
+    assert value(made, "Void numbers") == "4 to 30, unless an unsorted sheet takes one"
     assert value(made, "Printed") == "before 2026: not known; 3 May 2026 to 29 Nov 2026, 2 days"
     assert value(made, "Impressions printed before 2026") == "not known"
     assert value(made, "Impressions printed") == "3"

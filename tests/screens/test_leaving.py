@@ -98,7 +98,7 @@ def test_paper_in_the_water_of_which_nobody_said_how_long_is_named_with_its_hour
     since = hhmm(clock.now().wall_ms)
     clock.advance(12 * MINUTE)
     assert farewell_lines(shop)[1:] == [
-        f"  4 sheets in the water since {since}: nobody said how long"]
+        f"  4 sheets in the water since {since}: no length recorded"]
 
 
 def test_a_studio_at_rest_says_nothing() -> None:

@@ -68,6 +68,6 @@ def test_a_folder_that_cannot_be_written_is_said(home: Path) -> None:
         async with screens(shop, over="review", size=(200, 24), session=session) as here:
             here.app.open_file = lambda _: pytest.fail("nothing was written")
             await here.press(PAGE_KEY)
-            await here.shows("a file stands where a folder belongs")
+            await here.shows("a file is where a folder belongs")
 
     run(work())

@@ -37,8 +37,8 @@ def test_every_preference_has_its_line(home: Path) -> None:
 
 
 @pytest.mark.parametrize(("name", "typed", "why"), [
-    ("gate", "1", "has no unit"), ("treads", "Space Bar", "is no name of a key"),
-    ("treads", "", "is empty"), ("walk", "fast", "walk"), ("row height", "0 mm", "no height"),
+    ("gate", "1", "has no unit"), ("treads", "Space Bar", "is not the name of a key"),
+    ("treads", "", "is empty"), ("walk", "fast", "walk"), ("row height", "0 mm", "not the height"),
     ("studio", "a\x1bb", "ESC"), ("boards later", "9", "morning or"),
     ("boards silent", "21:00", "not a span of the day"), ("boards grace", "2 days", "too long"),
 ])  # fmt: skip

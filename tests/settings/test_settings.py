@@ -147,10 +147,12 @@ def test_a_slip_is_taken_back_for_four_seconds_and_never_without_a_gate(text, ms
         ("gate: 750\n", '1:7: gate: "750" has no unit; write 750 min, or one of s, min, h, days or '
                         "weeks"),
         ("gate: 1 h\n", '1:7: gate: "1 h" is too long; write at most 10 s'),
-        ("row height: 0 mm\n", '1:13: row height: "0 mm" is no height of a row; measure one, such '
+        ("row height: 0 mm\n", '1:13: row height: "0 mm" is not the height of a row; measure '
+                               'one, such '
                                "as 5 mm"),
         ("row height: 5\n", '1:13: row height: "5" has no unit; write 5 mm (units: mm, cm or in)'),
-        ("\ntreads: [Space Bar]\n", '2:9: treads: "Space Bar" is no name of a key; write small '
+        ("\ntreads: [Space Bar]\n", '2:9: treads: "Space Bar" is not the name of a key; write '
+                                    'small '
                                     "letters and digits, such as space, f13 or shift+f1"),
         ("slip: 2 min\n", '1:7: slip: "2 min" is too long; write at most 60 s'),
         ("take back keys: [b, space]\n", '1:17: take back keys: "space" does something else '
@@ -160,7 +162,8 @@ def test_a_slip_is_taken_back_for_four_seconds_and_never_without_a_gate(text, ms
         ("treads: []\n", "1:9: treads is empty; write it, or take the line out"),
         ("far view: never\n", '1:11: far view: "never" is not one of its words; write by key or '
                               "by itself"),
-        ("walk: 500 ms\n", '1:7: walk: "500 ms" is no pace to walk at; write 1 s to 60 s, or off'),
+        ("walk: 500 ms\n", '1:7: walk: "500 ms" is not a pace to walk at; write 1 s to 60 s, or '
+                           'off'),
         ("theme: blue\n", '1:8: theme: "blue" is not one of its words; write dark or light'),
         ("them: dark\n", '1:1: "them" is not known in this file; write theme: dark or light'),
         ("- gate\n", "1:1: this file has no keys under it; write such as gate: 750 ms"),
