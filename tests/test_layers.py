@@ -22,6 +22,7 @@ KNOWS: dict[str, set[str]] = {
     "quantities": set(),
     "safe_text": set(),
     "decision": {"events"},
+    "pictures": set(),
     "clock": {"events"},
     "files": {"safe_text"},
     "recipe": {"quantities", "safe_text"},
@@ -72,8 +73,8 @@ KNOWS: dict[str, set[str]] = {
     "__main__": {"cli"},
 }  # fmt: skip
 
-PURE = ["quantities", "events", "decision", "safe_text", "recipe", "reckon", "edition", "drying",
-        "session", "history", "planning", "views"]
+PURE = ["quantities", "events", "decision", "safe_text", "pictures", "recipe", "reckon", "edition",
+        "drying", "session", "history", "planning", "views"]
 #: Time, chance and the machine: what a pure room gets as an argument, or not at all.
 IMPURE = {
     "time", "os", "io", "random", "secrets", "uuid", "pathlib", "sqlite3", "subprocess", "socket",
