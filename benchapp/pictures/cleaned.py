@@ -7,7 +7,6 @@ parts that stay are byte for byte as they were: nothing is drawn again.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
 from benchapp.pictures import jpeg, png
@@ -18,6 +17,7 @@ _JFIF: Final = b"JFIF\0"
 #: A block of JFIF without its small picture.
 _JFIF_BYTES: Final = 14
 _ICC: Final = b"ICC_PROFILE\0"
+_ICC_HEAD: Final = len(_ICC) + 2
 _ADOBE: Final = b"Adobe"
 _ADOBE_BYTES: Final = 12
 #: Where a profile says that it is one: ICC.1:2022, 7.2; from memory.
@@ -66,17 +66,30 @@ def _clean_jpeg(data: bytes, orientation: int) -> bytes:
         parts.append(jpeg.make_segment(jpeg.APP14, adobe.data[:_ADOBE_BYTES]))
     for s in segments:
         if s.marker in jpeg.DRAWS:
+            if not jpeg.is_drawing(s):
+                raise jpeg.BrokenJpegError("one of its tables is no table")
             parts += [jpeg.make_segment(s.marker, s.data), s.drawn]
     return b"".join([*parts, jpeg.END])
 
 
-def _profile(segments: list[jpeg.Segment]) -> Iterator[jpeg.Segment]:
-    """The parts of the colour profile, if it begins as one."""
-    found = [s for s in segments if s.marker == jpeg.APP2 and s.data.startswith(_ICC)]
-    if found and found[0].data[len(_ICC) + 2:][_PROFILE_SIGN] == b"acsp":
-        yield from found
+def _profile(segments: list[jpeg.Segment]) -> list[jpeg.Segment]:
+    """The parts of the colour profile; none where they are no whole profile and nothing more.
+
+    Each part has its number and how many there are; the profile begins with its own length.
+    """
+    found = sorted((s for s in segments if s.marker == jpeg.APP2 and s.data.startswith(_ICC)),
+                   key=lambda s: s.data[len(_ICC):_ICC_HEAD])
+    numbers = [bytes((n, len(found) & 0xFF)) for n in range(1, min(len(found), 255) + 1)]
+    profile = b"".join(s.data[_ICC_HEAD:] for s in found)
+    whole = ([s.data[len(_ICC):_ICC_HEAD] for s in found] == numbers
+             and int.from_bytes(profile[:4], "big") == len(profile)
+             and profile[_PROFILE_SIGN] == b"acsp")
+    return found if whole else []
 
 
 def _clean_png(data: bytes) -> bytes:
-    kept = [png.make_chunk(c.name, c.data) for c in png.read_chunks(data) if c.name in png.DRAWS]
+    found = [c for c in png.read_chunks(data) if c.name in png.DRAWS]
+    if not all(c.sound for c in found):
+        raise png.BrokenPngError("one of its parts is not as it was written")
+    kept = [png.make_chunk(c.name, c.data) for c in found]
     return b"".join([png.START, *kept, png.make_chunk(png.END, b"")])

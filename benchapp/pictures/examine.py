@@ -46,15 +46,17 @@ def examine_picture(data: bytes) -> PictureFacts:
     """What the bytes of a file are.
 
     Raises:
-        NotAPictureError: They are no picture that benchapp knows, or nothing could be drawn of them.
+        NotAPictureError: They are none that benchapp knows, or nothing could be drawn of them.
     """
     file_type = _type_of(data)
     if file_type is None:
-        raise NotAPictureError(f"not a picture; benchapp keeps {', '.join(_ENDINGS)}")
+        kinds = ", ".join(_ENDINGS)
+        raise NotAPictureError(f"not a picture; benchapp keeps {kinds}")
     try:
         exif = exif_of(data, file_type)
     except (jpeg.BrokenJpegError, png.BrokenPngError) as error:
-        raise NotAPictureError(f"a broken {file_type}: {error}; copy it from the camera again") from None
+        why = f"a broken {file_type}: {error}; copy it from the camera again"
+        raise NotAPictureError(why) from None
     return PictureFacts(file_type, read_taken_time(exif.taken, exif.offset), exif.camera)
 
 

@@ -7,7 +7,7 @@ annex B.4, APP14 as Adobe writes it (Technical Note 5116); all from memory.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -102,6 +102,35 @@ def _scan_end(data: bytes, at: int) -> int:
     """Where the bytes of a scan end: at the first marker that is no restart."""
     found = _MARKER.search(data, at)
     return len(data) if found is None else found.start()
+
+
+def is_drawing(segment: Segment) -> bool:
+    """Whether a segment that says that it draws is built as one, with nothing more in it.
+
+    A text behind the marker of a table would leave with the picture.
+    """
+    data, marker = segment.data, segment.marker
+    if marker in FRAMES or marker == 0xDE:
+        return len(data) >= 6 and len(data) == 6 + 3 * data[5]
+    if marker == SCAN:
+        return len(data) >= 4 and 1 <= data[0] <= 4 and len(data) == 4 + 2 * data[0]
+    if marker == 0xDB:
+        return _is_filled(data, lambda table: 64 * (1 + (table[0] >> 4)), 1)
+    if marker == 0xC4:
+        return _is_filled(data, lambda table: sum(table[1:17]), 17)
+    if marker == 0xCC:
+        return 2 <= len(data) <= 16 and len(data) % 2 == 0
+    return len(data) == {0xDC: 2, 0xDD: 2, 0xDF: 1}.get(marker)
+
+
+def _is_filled(data: bytes, rest: Callable[[bytes], int], head: int) -> bool:
+    """Whether tables fill it to its end, each a head and as much behind that as the head says."""
+    if not data:
+        return False
+    at = 0
+    while at + head <= len(data):
+        at += head + rest(data[at:at + head])
+    return at == len(data)
 
 
 def make_segment(marker: int, data: bytes) -> bytes:

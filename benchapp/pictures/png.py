@@ -30,10 +30,11 @@ class BrokenPngError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Chunk:
-    """One chunk: its name, and what is in it."""
+    """One chunk: its name, what is in it, and whether that is as its check sum has it."""
 
     name: bytes
     data: bytes
+    sound: bool
 
 
 def read_chunks(data: bytes) -> Iterator[Chunk]:
@@ -56,7 +57,8 @@ def read_chunks(data: bytes) -> Iterator[Chunk]:
         drawn = drawn or name == PIXELS
         if name == END:
             break
-        yield Chunk(name, data[at + 8:at + 8 + length])
+        body, check = data[at + 8:at + 8 + length], data[at + 8 + length:at + 12 + length]
+        yield Chunk(name, body, check == _check_sum(name, body))
         at += 12 + length
     else:
         raise BrokenPngError("it is made of more parts than any program writes")
@@ -66,5 +68,8 @@ def read_chunks(data: bytes) -> Iterator[Chunk]:
 
 def make_chunk(name: bytes, data: bytes) -> bytes:
     """A chunk as it is written."""
-    check = zlib.crc32(data, zlib.crc32(name))
-    return len(data).to_bytes(4, "big") + name + data + check.to_bytes(4, "big")
+    return len(data).to_bytes(4, "big") + name + data + _check_sum(name, data)
+
+
+def _check_sum(name: bytes, data: bytes) -> bytes:
+    return zlib.crc32(data, zlib.crc32(name)).to_bytes(4, "big")

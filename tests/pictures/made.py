@@ -12,7 +12,7 @@ _TABLES = (b"\xff\xdb\x00\x43\x00" + b"\x01" * 64
            + b"\xff\xc4\x00\x14\x00\x01" + b"\0" * 15 + b"\x00"
            + b"\xff\xc4\x00\x14\x10\x01" + b"\0" * 15 + b"\x00")
 SCAN = b"\xff\xda\x00\x08\x01\x01\x00\x00\x3f\x00" + b"\x3f"
-PROFILE = b"ICC_PROFILE\0\x01\x01" + b"\0" * 36 + b"acsp" + b"\0" * 88
+PROFILE = b"ICC_PROFILE\0\x01\x01\0\0\0\x80" + b"\0" * 32 + b"acsp" + b"\0" * 88
 GPS_WORD = b"GPS-51.5007N"
 
 

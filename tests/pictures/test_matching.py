@@ -76,7 +76,7 @@ def test_nothing_near_it_gives_no_sheet() -> None:
     moments = [SheetMoment(START, "K1", "pulled")]
     times = [TakenTime(START - timedelta(minutes=1), "camera"),
              TakenTime(START + timedelta(hours=7), "camera"),
-             TakenTime(datetime.max.replace(microsecond=0), "camera")]
+             TakenTime(datetime.fromisoformat("9999-12-31T23:59:00"), "camera")]
     found = propose_sheets(times, moments, shift=timedelta(hours=3))
     assert [p.moment for p in found] == [None, None, None]
     assert propose_sheets(times[:1], []) == found[:1]

@@ -183,6 +183,21 @@ def test_forty_megabytes_are_read_and_cleaned() -> None:
     assert clean.endswith(scan[-300:] + b"\xff\xd9")
 
 
+@pytest.mark.parametrize(("marker", "data"), [
+    (0xDB, b"GPS-51.5"), (0xDB, b"\0" * 66), (0xDB, b""), (0xC4, b"\0" * 18), (0xC0, b"GPS-51.5"),
+    (0xDD, b"GPS"), (0xDC, b""), (0xDE, b"G"), (0xDF, b"GP"), (0xCC, b"GPS"), (0xDA, b"GPS-51.5")])
+def test_a_text_in_the_place_of_a_table_keeps_a_picture_at_home(marker: int, data: bytes) -> None:
+    assert clean_picture(made.jpeg(made.segment(marker, data)), "JPEG") is None
+
+
+@pytest.mark.parametrize(("marker", "data"), [
+    (0xDB, b"\0" + b"\1" * 64 + b"\x10" + b"\1" * 128), (0xC4, b"\0\2" + b"\0" * 15 + b"\1\2"),
+    (0xDD, b"\0\4"), (0xDC, b"\0\4"), (0xCC, b"\0\1"), (0xDF, b"\1")])
+def test_tables_of_each_kind_stay(marker: int, data: bytes) -> None:
+    whole = made.jpeg(made.segment(marker, data))
+    assert clean_picture(whole, "JPEG") == whole
+
+
 def test_a_flood_of_parts_is_refused() -> None:
     with pytest.raises(NotAPictureError, match="more parts"):
         examine_picture(made.jpeg(made.segment(0xFE, b"") * 30_000))
@@ -221,3 +236,19 @@ def test_mutated_pictures() -> None:
 @pytest.mark.full
 def test_many_mutated_pictures() -> None:
     _try_mutated(20_000, 2)
+
+
+def test_a_png_with_a_broken_part_stays_at_home() -> None:
+    whole = made.png(made.chunk(b"iCCP", b"icc\0\0" + b"x" * 9))
+    assert clean_picture(whole.replace(b"xxx", b"GPS"), "PNG") is None
+    assert clean_picture(whole, "PNG") == whole
+
+
+def test_a_profile_in_parts_stays_whole_or_goes() -> None:
+    size = (300).to_bytes(4, "big")
+    profile = size + b"\0" * 32 + b"acsp" + b"\7" * 260
+    parts = [made.segment(0xE2, b"ICC_PROFILE\0" + bytes((n + 1, 3)) + profile[100 * n:][:100])
+             for n in range(3)]
+    assert clean_picture(made.jpeg(*parts), "JPEG") == made.jpeg(*parts)
+    assert clean_picture(made.jpeg(*reversed(parts)), "JPEG") == made.jpeg(*parts)
+    assert clean_picture(made.jpeg(*parts[:2]), "JPEG") == made.jpeg()
