@@ -43,11 +43,11 @@ KNOWS: dict[str, set[str]] = {
     "calls": {"safe_text"},
     "service": {
         "book", "clock", "settings", "recipe", "edition", "drying", "session", "history", "views",
-        "quantities", "decision", "events",
+        "files", "pictures", "quantities", "decision", "events",
     },
     "reports": {
         "book", "recipe", "edition", "drying", "session", "history", "planning", "views", "reckon",
-        "quantities", "events", "safe_text",
+        "pictures", "quantities", "events", "safe_text",
     },
     "help": {"recipe", "reckon", "session", "settings", "reports"},
     "copies": {"book", "files", "clock", "service", "reports", "events"},
@@ -61,13 +61,13 @@ KNOWS: dict[str, set[str]] = {
     },
     "screens": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "recipe", "reckon",
-        "edition", "drying", "session", "history", "planning", "views", "quantities", "decision",
-        "events", "safe_text", "help",
+        "pictures", "edition", "drying", "session", "history", "planning", "views", "quantities",
+        "decision", "events", "safe_text", "help",
     },
     "commands": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "copies", "demo",
         "help", "plain", "screens", "recipe", "reckon", "edition", "drying", "session", "history",
-        "planning", "views", "quantities", "decision", "events", "safe_text",
+        "pictures", "planning", "views", "quantities", "decision", "events", "safe_text",
     },
     "cli": {"book", "commands", "files", "calls"},
     "__main__": {"cli"},

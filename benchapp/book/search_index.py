@@ -318,6 +318,8 @@ _TELLERS: Final[Mapping[type[BookEvent], _Teller]] = dict((
     _one(p.NumberNotVoid, "not void", lambda x: (x.number, x.why), ": "),
     _one(p.ClashSettled, "settled", lambda x: (x.why,)),
     _one(p.PlateHistoryTold, "plate", lambda x: (x.plate, x.state)),
+    _one(p.PictureTied, "picture", lambda x: (x.name,)),
+    _one(p.PictureUntied, "no picture", lambda x: (x.why,)),
     _one(p.PlateCancelled, "cancelled", lambda x: (x.how,)),
     _row(p.SheetHandedOut, _handed_out),
     _row(p.SheetCameBack,

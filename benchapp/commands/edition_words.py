@@ -15,7 +15,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
     "cancel-plate": ("editioning",
                      "record_cancelled_plate"), "where-is": ("whereabouts", "show_whereabouts"),
     "boards": ("stacking", "show_boards"), "papers": ("documenting", "write_papers"),
-    "sort": ("sorting", "sort_sheets"),
+    "sort": ("sorting", "sort_sheets"), "photo": ("picturing", "tie_photo"),
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _NAMES: Final = "its mark (K7), its number (12/40, AP II), or session and pull (last:3)"
@@ -112,6 +112,20 @@ def _numbered(one: argparse.ArgumentParser) -> None:
                      help="undo a number or kind, before it is signed")
     # Its way of before: the command that has taken its place is named.
     one.add_argument("--correct", metavar="SEEN", help=argparse.SUPPRESS)
+    add_common_options(one)
+
+
+def _photo(one: argparse.ArgumentParser) -> None:
+    one.usage = _USAGE.format("SHEET [FILE ...]")
+    one.add_argument("words", metavar="SHEET FILE", nargs="*",
+                     help=f"{_SHEET}; then its pictures; without a FILE, list those it has")
+    one.add_argument("--plate", metavar="NAME",
+                     help="instead of SHEET: pictures of a plate of the print")
+    one.add_argument("--state", metavar="WORDS", help="with --plate: the state it shows")
+    one.add_argument("--session", metavar="SESSION", help="instead of SHEET: pictures of a day")
+    one.add_argument("--untie", action="store_true",
+                     help="the picture named does not show it (--why); its copy stays")
+    one.add_argument("--why", metavar="WORDS", help="with --untie: the reason")
     add_common_options(one)
 
 
@@ -253,6 +267,7 @@ COMMANDS: Final = (
     ("cancel-plate", "record that the plate has been cancelled", _cancel),
     ("boards", "list the stacks under boards, and record changes", _boards),
     ("papers", "write the documentation of an edition, or a sheet's history", _papers),
+    ("photo", "tie photographs to a sheet, a plate or a day", _photo),
     ("where-is", "show or record where sheets are", _where),
 )
 

@@ -12,6 +12,7 @@ from enum import Enum
 from typing import Final, Literal
 
 from benchapp.edition.holding import SheetLabel
+from benchapp.edition.pictures import PictureSubject, TiedPicture
 from benchapp.edition.state import Cap
 
 
@@ -328,8 +329,31 @@ class Put:
     words: Mapping[str, str] = field(default_factory=dict)
 
 
+@dataclass(frozen=True, slots=True)
+class TiePictures:
+    """These pictures show this sheet, plate or day.
+
+    `pictures`: with their digest, name, type and time; what they show is `about`.
+    """
+
+    print: str
+    about: PictureSubject
+    pictures: tuple[TiedPicture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UntiePicture:
+    """A picture, by its digest, does not show this."""
+
+    print: str
+    about: PictureSubject
+    picture: str
+    why: str
+
+
 Action = (
     Declare | Lower | CutEdition | GiveNumbers | GiveProof | TakeNumberBack | Sign | VoidNumber
     | Destroy | Recall | Correct | UnvoidNumber | ByMistake | CorrectPlace | CorrectWords | Settle
     | TellPlate | CancelPlate | SharePlates | NameStandard | HandOut | TakeIn | Put
+    | TiePictures | UntiePicture
 )

@@ -20,6 +20,7 @@ from benchapp.edition import rules_cut as cut
 from benchapp.edition import rules_ends as ends
 from benchapp.edition import rules_numbers as numbers
 from benchapp.edition import rules_papers as papers
+from benchapp.edition import rules_pictures as pictures
 from benchapp.edition import rules_places as places
 from benchapp.edition import rules_size as size
 from benchapp.edition import rules_standard as standard
@@ -140,4 +141,6 @@ _RULES: Final[dict[type, WordedRule[EditionContext]]] = {rule.action: rule for r
     WordedRule(a.HandOut, places.hand_out, "hand out"),
     WordedRule(a.TakeIn, places.take_in, "take in"),
     WordedRule(a.Put, places.put, "put"),
+    WordedRule(a.TiePictures, pictures.tie_pictures, "picture"),
+    WordedRule(a.UntiePicture, pictures.untie_picture, "no picture"),
 )}

@@ -16,6 +16,7 @@ from typing import Final, TypeVar
 from benchapp.edition.fold_sheets import SHEET_FOLDS, Fold, known_sheet
 from benchapp.edition.holding import Holding, Reason
 from benchapp.edition.numbers import first_name, label_text
+from benchapp.edition.pictures import PictureSubject, TiedPicture
 from benchapp.edition.state import (
     SINGLE,
     Cancelled,
@@ -41,6 +42,8 @@ from benchapp.events.edition import (
     EditionLowered,
     NumberNotVoid,
     NumberVoided,
+    PictureTied,
+    PictureUntied,
     PlateCancelled,
     PlateHistoryTold,
     PlatesShared,
@@ -255,6 +258,17 @@ def _replaced(e: Edition, entry: Entry, said: BatReplaced) -> Edition:
     return replace(e, replaced=_said_over(e.replaced, entry, instead))
 
 
+def _tied(e: Edition, entry: Entry, said: PictureTied) -> Edition:
+    about = PictureSubject(said.sheet, said.plate, said.state, said.day)
+    new = TiedPicture(about, said.picture, said.name, said.file_type, said.taken, said.taken_by,
+                      entry.id, entry.at)
+    return replace(e, ties=(*e.ties, new))
+
+
+def _untied(e: Edition, _: Entry, said: PictureUntied) -> Edition:
+    return replace(e, untied=e.untied | set(said.over))
+
+
 _FOLDS: Final[Mapping[type[PrintEvent], Fold]] = {
     EditionDeclared: _declared,
     EditionLowered: _lowered,
@@ -268,5 +282,7 @@ _FOLDS: Final[Mapping[type[PrintEvent], Fold]] = {
     RecordedByMistake: _mistaken,
     StandardNamed: _standard,
     BatReplaced: _replaced,
+    PictureTied: _tied,
+    PictureUntied: _untied,
     **SHEET_FOLDS,
 }

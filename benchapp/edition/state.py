@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from benchapp.edition.holding import Holding, Reason
+from benchapp.edition.pictures import PictureSubject, TiedPicture, without_doubles
 from benchapp.events import words
 from benchapp.events.entry import Moment
 
@@ -243,6 +244,8 @@ class Edition:
             far as nobody has said otherwise since; empty: not said.
         settled: Clashes the printer has settled as they stand, by their key.
         settlings: Each time one was settled, by entry.
+        ties: Every time a picture was tied to a sheet, a plate or a day.
+        untied: Those of these entries of which it was said that they are not so.
         mistakes: What of cancellings and settlings was recorded by mistake, and counts no more.
     """
 
@@ -277,6 +280,17 @@ class Edition:
     settled: Mapping[str, Reason] = field(default_factory=dict)
     settlings: Mapping[str, tuple[str, Reason]] = field(default_factory=dict)
     mistakes: tuple[Mistake, ...] = ()
+    ties: tuple[TiedPicture, ...] = ()
+    untied: frozenset[str] = frozenset()
+
+    @property
+    def pictures(self) -> tuple[TiedPicture, ...]:
+        """The pictures of its sheets, plates and days, by when they were taken."""
+        return without_doubles(x for x in self.ties if x.id not in self.untied)
+
+    def pictures_of(self, about: PictureSubject) -> tuple[TiedPicture, ...]:
+        """Those of one of these."""
+        return tuple(x for x in self.pictures if x.about == about) if self.ties else ()
 
     @property
     def sizes(self) -> tuple[int | None, ...]:

@@ -9,12 +9,15 @@ from benchapp.events.field_types import (
     Amount,
     Caps,
     Count,
+    Digest,
     EditionForm,
     Facts,
     IsoDay,
     Label,
     LabelKind,
     NamedTexts,
+    TakenBy,
+    TakenText,
 )
 
 
@@ -326,6 +329,41 @@ class SheetPlaced(PrintEvent):
     over: tuple[str, ...]
     day: IsoDay | Absent | None = ABSENT
     why: str | Absent = ABSENT
+
+
+@event("print", "picture tied")
+class PictureTied(PrintEvent):
+    """A picture shows a sheet, a plate (in a state), or a day, by the id of its session.
+
+    Picture: the SHA-256 of its file; name: what the file was called, without its folder.
+    """
+
+    print: str
+    sheet: str | None
+    mark: str | None
+    session: str | None
+    plate: str | None
+    state: str | None
+    day: str | None
+    picture: Digest
+    name: str
+    file_type: str
+    taken: TakenText | None
+    taken_by: TakenBy | None
+    over: tuple[str, ...]
+
+
+@event("print", "picture untied")
+class PictureUntied(PrintEvent):
+    """A picture does not show what the entries in over said."""
+
+    print: str
+    sheet: str | None
+    mark: str | None
+    session: str | None
+    picture: Digest
+    why: str
+    over: tuple[str, ...]
 
 
 @event("print", "told in private")

@@ -7,7 +7,7 @@ A field's annotation is the whole rule: `Count | None` is a whole number from 1 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date
+from datetime import date, datetime
 from enum import Enum
 from types import NoneType
 from typing import Annotated, Any, Final, NamedTuple, TypeAlias, TypedDict, TypeVar, get_args
@@ -82,6 +82,18 @@ def _are_texts(value: object) -> bool:
     return isinstance(value, (list, tuple)) and all(isinstance(x, str) for x in value)
 
 
+def _is_digest(value: object) -> bool:
+    return isinstance(value, str) and len(value) == 64 and not set(value) - set("0123456789abcdef")
+
+
+def _is_taken(value: object) -> bool:
+    try:
+        return isinstance(value, str) and (
+            datetime.fromisoformat(value).isoformat(timespec="seconds") == value)
+    except ValueError:
+        return False
+
+
 def _are_facts(value: object) -> bool:
     return isinstance(value, (list, tuple)) and all(
         isinstance(x, str) and x in words.ABOUT for x in value)
@@ -152,6 +164,14 @@ Shift: TypeAlias = Annotated[int, _whole(-LAST_MS, LAST_MS, "milliseconds")]
 WallTime: TypeAlias = Annotated[int, _whole(0, LAST_MS, "milliseconds since 1970")]
 #: A day such as 2026-05-03.
 IsoDay: TypeAlias = Annotated[str, Rule(_is_day, "a day such as 2026-05-03")]
+
+#: The SHA-256 of a file, in hexadecimal.
+Digest: TypeAlias = Annotated[str, Rule(_is_digest, "a SHA-256 of 64 hexadecimal digits")]
+#: When a picture was taken: `2026-05-03T14:05:10`, with `+02:00` where its camera knew that.
+TakenText: TypeAlias = Annotated[
+    str, Rule(_is_taken, "a time such as 2026-05-03T14:05:10, or one with +02:00")]
+#: Who says when: the camera, inside the picture, or the file.
+TakenBy: TypeAlias = Annotated[str, _one_of(words.TAKEN_BY)]
 
 Hands: TypeAlias = Annotated[words.HandsWord, _one_of(words.HANDS)]
 Purpose: TypeAlias = Annotated[str, _one_of(words.PURPOSES)]

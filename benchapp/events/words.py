@@ -36,6 +36,8 @@ PURPOSE_BY: Final = ("rule", "printer")
 SheetEndWord: TypeAlias = Literal["back", "lost"]
 SHEET_ENDS: Final[tuple[str, ...]] = get_args(SheetEndWord)
 EDITION_FORMS: Final = ("limited", "varied", "open")
+#: Who says when a picture was taken.
+TAKEN_BY: Final = ("camera", "file")
 
 #: What entries tell of a sheet: what stands on it, whether it is signed, whether it is destroyed,
 #: and whether there is such a sheet. A correction tells of what it names alone.

@@ -6,6 +6,13 @@ It knows `shown` alone; settings, the book and everything above may come in.
 
 from benchapp.files.disks import copied_folder, disk_warnings, file_system, is_elsewhere
 from benchapp.files.names import file_slug, is_device
+from benchapp.files.photos import (
+    PictureFile,
+    keep_picture,
+    list_files,
+    picture_path,
+    read_picture,
+)
 from benchapp.files.places import (
     backups_folder,
     book_file,
@@ -14,6 +21,7 @@ from benchapp.files.places import (
     mirrors_folder,
     own_recipes,
     papers_folder,
+    photos_folder,
     preferences_file,
     recipes_folder,
     shipped_folder,
@@ -27,6 +35,7 @@ from benchapp.files.problems import (
     DiskProblem,
     FileProblem,
     UnknownRecipe,
+    shown_path,
     system_problem,
     system_said,
 )
@@ -41,6 +50,7 @@ __all__ = [
     "AlreadyThere",
     "DiskProblem",
     "FileProblem",
+    "PictureFile",
     "UnknownRecipe",
     "backups_folder",
     "book_file",
@@ -57,18 +67,24 @@ __all__ = [
     "is_first_time",
     "keep_breaks",
     "keep_guess",
+    "keep_picture",
+    "list_files",
     "make_folder",
     "mirrors_folder",
     "open_in_viewer",
     "own_recipes",
     "papers_folder",
+    "photos_folder",
+    "picture_path",
     "preferences_file",
     "read_bytes",
+    "read_picture",
     "read_text",
     "recipes_folder",
     "remove_parts",
     "shipped_folder",
     "shipped_recipes",
+    "shown_path",
     "state_folder",
     "system_problem",
     "system_said",

@@ -79,6 +79,11 @@ def mirrors_folder(book: Path) -> Path:
     return book.with_name("mirrors") / book.name
 
 
+def photos_folder(book: Path) -> Path:
+    """Where the pictures are that are tied to something in the book at `book`."""
+    return book.with_name("photos")
+
+
 def why_not_there(path: Path) -> str:
     """Why nothing can be seen at `path`, in words for a list; empty where there is something."""
     try:

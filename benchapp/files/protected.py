@@ -10,6 +10,7 @@ from benchapp.files.places import (
     backups_folder,
     mirrors_folder,
     own_recipes,
+    photos_folder,
     preferences_file,
     state_folder,
 )
@@ -47,6 +48,8 @@ def what_is_kept(path: Path, book: Path) -> str | None:
         return "in the folder of the backups"
     if whole.is_relative_to(_real(mirrors_folder(own))):
         return "in the text mirror of the book"
+    if whole.is_relative_to(_real(photos_folder(own))):
+        return "in the folder of the pictures"
     return "a book or a copy of one" if _is_database(whole) else None
 
 

@@ -96,6 +96,10 @@ ANSWERS: Final[tuple[Answers, ...]] = (
         ("note", "text", "that it is not legal advice"),
         ("parts", "list of object", "its parts: title, and rows of name and value"),
         ("to_sign", "list of text", "the lines to sign on"))),
+    ("photo/1", "benchapp photo --json", "The pictures of a sheet, a plate or a day.", False, (
+        _PRINT, ("about", "text", "the sheet, the plate or the day"),
+        ("pictures", "list of object",
+         "each picture: name, sha256, type, taken, taken_by (camera or file), on_pages, there"))),
     ("import/1", "benchapp import --json", "A file taken in.", False, (
         ("added", "whole number", "entries taken in"),
         ("known", "whole number", "entries the book had already"),

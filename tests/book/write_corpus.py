@@ -16,6 +16,7 @@ import sqlite3
 import subprocess
 import sys
 import tempfile
+import zlib
 from pathlib import Path
 from typing import Any
 
@@ -84,7 +85,21 @@ COMMANDS = (
     ("correct", "{}:4", "number", "8", "--why", "read again", "--yes"),
     ("edition", "The Weigh House", "--cut-short", "30", "--why", "plate failed"),
     ("damp", "weigh-house", "--sheets", "4"),
+    ("photo", "{}:3", "../sheet.png", "../plate.png"),
+    ("photo", "{}:3", "sheet.png", "--untie", "--why", "it shows another sheet"),
+    ("photo", "--plate", "key", "--state", "II", "--print", "The Weigh House", "../plate.png",
+     "--yes"),
 )
+
+
+def png(line: bytes) -> bytes:
+    """A picture of one grey dot: a file of the smallest kind there is."""
+    def chunk(name: bytes, data: bytes) -> bytes:
+        return (len(data).to_bytes(4, "big") + name + data
+                + zlib.crc32(name + data).to_bytes(4, "big"))
+
+    return (b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", b"\0\0\0\1\0\0\0\1\x08\0\0\0\0")
+            + chunk(b"IDAT", zlib.compress(line)) + chunk(b"IEND", b""))
 
 
 def run(checkout: Path, home: Path, *words: str, said: str = "") -> str:
@@ -116,8 +131,10 @@ def write(checkout: Path, home: Path) -> dict[str, Any]:
     """The book, and what its version says of it."""
     run(checkout, home, "run", "weigh-house", "--plain", "--wanted", "2", said=DAY)
     first = json.loads(run(checkout, home, "sessions", "--json"))[0]["session"]
+    for name, colours in (("sheet", b"\0\0"), ("plate", b"\0\7")):
+        (home.parent / f"{name}.png").write_bytes(png(colours))
     for words in COMMANDS:
-        run(checkout, home, *(x.format(first) for x in words))
+        run(checkout, home, *(x.format(first).replace("..", str(home.parent)) for x in words))
     (home / "recipes").mkdir(exist_ok=True)
     text = (checkout / "recipes" / "weigh-house.yaml").read_text(encoding="utf-8")
     (home / "recipes" / "plain-zinc.yaml").write_text(
@@ -138,8 +155,16 @@ def write(checkout: Path, home: Path) -> dict[str, Any]:
         pragmas = [f"PRAGMA {x} = {book.execute(f'PRAGMA {x}').fetchone()[0]};"
                    for x in ("application_id", "user_version")]
         sql = [*pragmas, *book.iterdump()]
-    return {"form": form(checkout), "sql": sql, "sessions": sessions, "reviews": reviews,
-            "editions": editions}
+    return {"form": form(checkout), "sql": sql, "sessions": _unnamed(sessions),
+            "reviews": _unnamed(reviews), "editions": _unnamed(editions)}
+
+
+def _unnamed(value: Any) -> Any:
+    """Documents without the name of their format: what they say is compared."""
+    if isinstance(value, list):
+        return [*map(_unnamed, value)]
+    return {k: _unnamed(x) for k, x in value.items() if k != "format"} if isinstance(
+        value, dict) else value
 
 
 def main() -> None:

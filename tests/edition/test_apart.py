@@ -122,7 +122,8 @@ def about(studio: Studio, sheet: str, known: int, what: str) -> bool:
     """Whether a book told this of a sheet since they parted."""
     return any(e.body.get("sheet") == sheet and what in e.body.get("about", WHOLE)
                and e.kind not in ("handed out", "came back", "placed", "standard named",
-                                  "number voided") for e in studio.entries[known:])
+                                  "number voided", "picture tied",
+                                  "picture untied") for e in studio.entries[known:])
 
 
 #: What is told of a sheet, and how it is read off.
