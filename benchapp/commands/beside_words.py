@@ -29,6 +29,7 @@ def _beside(one: argparse.ArgumentParser) -> None:
                      help="two sessions, or two sheets (K7, 12/40, last:3); if you name one or "
                           "none, benchapp compares it with the one before")
     _json(one)
+    outward_words.add_html_options(one)
 
 
 def _life(one: argparse.ArgumentParser) -> None:

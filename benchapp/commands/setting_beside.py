@@ -20,19 +20,26 @@ from benchapp.commands.context import (
     session_row,
     suggest_names,
 )
+from benchapp.commands.page_photos import (
+    plate_photos,
+    plate_pictures,
+    sheet_pictures,
+    write_page,
+)
 from benchapp.commands.resolve import resolve_sheet
 from benchapp.commands.show import charts_here
-from benchapp.edition.naming import split_names
+from benchapp.edition.naming import print_of_sheet, split_names
 from benchapp.edition.numbers import sheet_words
 from benchapp.events.moments import local_time
 from benchapp.reports.comparison import (
     Comparison,
     compare_sessions,
     compare_sheets,
+    comparison_page,
     comparison_text,
 )
 from benchapp.reports.plate_life import PlateLife
-from benchapp.reports.plate_life_blocks import life_text
+from benchapp.reports.plate_life_blocks import life_page, life_text
 from benchapp.reports.reading import (
     find_session_row,
     lives_of,
@@ -53,20 +60,35 @@ def show_comparison(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         rows = [_session(book, said) for said in named or ["last"]]
         if all(rows):
+            columns: Sequence[_SheetColumn] = ()
             days = _sessions(book, [r for r in rows if r is not None])
             found = Comparison(tuple(name for name, _ in days),
                                compare_sessions([r for _, r in days]))
         elif any(rows):
             raise WrongUse("One is a session, the other a sheet; name two sessions or two sheets")
         else:
-            sheets = _sheets(book, named)
-            found = Comparison(tuple(x.head for x in sheets),
-                               compare_sheets([(x.session, x.sheet) for x in sheets]))
+            columns = _sheets(book, named)
+            found = Comparison(tuple(x.head for x in columns),
+                               compare_sheets([(x.session, x.sheet) for x in columns]))
+        if arguments.html:
+            _write_beside(book, arguments, found, columns)
     if arguments.json:
         say_json(found.FORMAT, found)
-        return 0
-    say(*comparison_text(found))
+    elif arguments.html:
+        say(f"Written: {arguments.html}")
+    else:
+        say(*comparison_text(found))
     return 0
+
+
+def _write_beside(book: Book, arguments: Arguments, found: Comparison,
+                  columns: Sequence[_SheetColumn]) -> None:
+    """The same as a page, with the pictures of the sheets under their heads."""
+    register = EditionService(book, SystemClock()).register
+    shown = [sheet_pictures(register, print_of_sheet(register, x.sheet.sheet) or "", x.sheet.sheet)
+             for x in columns]
+    write_page(arguments, [x for them in shown for x, _ in them],
+               lambda make: comparison_page(found, [make(x) for x in shown]))
 
 
 def _session(book: Book, said: str) -> SessionRow | None:
@@ -150,7 +172,10 @@ def _sheet(book: Book, id_: str) -> _SheetColumn:
 def show_plate_life(arguments: Arguments) -> int:
     """Everything the plates of a print gave, or one of them."""
     with read_book(arguments) as book:
-        lives = lives_of(book, row_of_print(book, arguments.print_))
+        row = row_of_print(book, arguments.print_)
+        lives = lives_of(book, row)
+        shown = plate_pictures(EditionService(book, SystemClock()), print_of_row(row),
+                               [x.plate for x in lives]) if arguments.html else {}
     if arguments.plate is not None:
         known = [x.plate for x in lives]
         lives = [x for x in lives if x.plate.casefold() == arguments.plate.casefold()]
@@ -158,10 +183,8 @@ def show_plate_life(arguments: Arguments) -> int:
             raise WrongUse(
                 f"There is no plate {arguments.plate}; {suggest_names(arguments.plate, known)}")
     if arguments.html:
-        from benchapp.commands.exports import write_out
-        from benchapp.reports.plate_life_blocks import life_page
-
-        write_out(arguments.html, life_page(lives), arguments)
+        write_page(arguments, [x for both in shown.values() for part in both for x, _ in part],
+                   lambda make: life_page(lives, plate_photos(make, shown)), small=True)
     if arguments.json:
         say_json(PlateLife.FORMAT, lives)
         return 0

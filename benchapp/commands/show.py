@@ -77,12 +77,17 @@ def _session(row: SessionRow, counted: tuple[int, int] | None) -> dict[str, Any]
 def show_review(arguments: Arguments) -> int:
     """Read a session back, from its entries alone."""
     with read_book(arguments) as book:
-        found = read_whole_session(book, session_row(book, arguments.session))
-    if arguments.html:
-        from benchapp.commands.exports import write_out
-        from benchapp.reports.review_blocks import review_page
+        row = session_row(book, arguments.session)
+        found = read_whole_session(book, row)
+        if arguments.html:
+            from benchapp.clock import SystemClock
+            from benchapp.commands.page_photos import day_pictures, write_page
+            from benchapp.reports.review_blocks import review_page
+            from benchapp.service.editions import EditionService
 
-        write_out(arguments.html, review_page([found]), arguments)
+            shown = day_pictures(EditionService(book, SystemClock()), row.id)
+            write_page(arguments, [x for them in shown.values() for x, _ in them],
+                       lambda make: review_page([found], {k: make(v) for k, v in shown.items()}))
     if arguments.json:
         say_json(found.FORMAT, found)
     elif arguments.html:

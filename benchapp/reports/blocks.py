@@ -26,8 +26,26 @@ class Said:
     text: str
 
 
-#: Words: pieces of ours and of the printer's.
-Words = str | Said | tuple[str | Said, ...]
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture on a page. Lines of text have none.
+
+    Attributes:
+        source: What an `src` says: all of the picture as `data:`, or a file beside the page.
+        words: What it shows, for its caption and for who can't see it.
+    """
+
+    source: str
+    words: str
+
+    @property
+    def text(self) -> str:
+        """In a line of text there is no picture."""
+        return ""
+
+
+#: Words: pieces of ours and of the printer's; in a cell also pictures.
+Words = str | Said | Photo | tuple[str | Said | Photo, ...]
 #: A new line within a cell.
 BREAK: Final = "\n"
 
@@ -145,6 +163,14 @@ class Charts:
 
 
 @dataclass(frozen=True, slots=True)
+class Photos:
+    """Pictures in a row, each over its caption; small: many of them, as on a contact sheet."""
+
+    photos: tuple[Photo, ...]
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class DayDrawing:
     """The rows of a day."""
 
@@ -190,7 +216,13 @@ class Signatures:
 
 
 Block = (Title | Sentence | Items | Numbers | Facts | Table | Figure | Charts | DayDrawing | Drawn
-         | Whole | Section | Beside | Signatures)
+         | Photos | Whole | Section | Beside | Signatures)
+
+
+def photo_section(name: Words, photos: Iterable[Photo], *, small: bool = False) -> Section:
+    """A part that is pictures; left out where there are none."""
+    found = tuple(photos)
+    return Section(name, (Photos(found, small),) if found else ())
 
 
 def list_section(name: str, texts: Iterable[str]) -> Section:
@@ -204,7 +236,7 @@ def plain_words(words: Words) -> str:
     return "".join(piece if isinstance(piece, str) else piece.text for piece in word_pieces(words))
 
 
-def word_pieces(words: Words) -> Iterator[str | Said]:
+def word_pieces(words: Words) -> Iterator[str | Said | Photo]:
     """Their pieces, in order."""
     yield from words if isinstance(words, tuple) else (words,)
 

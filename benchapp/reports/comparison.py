@@ -16,7 +16,17 @@ from benchapp.quantities import minutes_text
 from benchapp.reckon.figures import rounded_text
 from benchapp.reckon.shares import sample_quantile
 from benchapp.reckon.trend import parse_figure
-from benchapp.reports.blocks import Block, Sentence, list_section
+from benchapp.reports.blocks import (
+    Block,
+    Photo,
+    Said,
+    Section,
+    Sentence,
+    Table,
+    Title,
+    list_section,
+)
+from benchapp.reports.html import STYLE, render_page
 from benchapp.reports.plate_life import VERDICTS
 from benchapp.reports.render_text import render_text
 from benchapp.reports.review import Review, SheetReading, SheetReview, purpose_words
@@ -26,6 +36,8 @@ from benchapp.views.sheets import shown_unit
 #: What stands in the cells of one column, by group and by what it is.
 Column = Mapping[tuple[str, str], str]
 _GRADE: Final = "grade"
+#: Columns of one width, so that each stands under its head through all parts.
+_STYLE: Final = STYLE + "table{table-layout:fixed}td img{max-width:100%;max-height:20rem}\n"
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +215,18 @@ def comparison_blocks(found: Comparison) -> Iterator[Block]:
     for group, lines in groupby(found.lines, key=lambda x: x.group):
         yield list_section(f"{group[:1].upper()}{group[1:]}",
                            (f"{x.what}: {_cells(x)}" for x in lines))
+
+
+def comparison_page(found: Comparison, photos: Sequence[Sequence[Photo]] = ()) -> str:
+    """Sheets or sessions side by side as a page; `photos`: the pictures of each column."""
+    heads = ("", *(h or "—" for h in found.columns))
+    shown = [tuple(x) for x in photos]
+    parts = [Section("Pictures", (Table(heads, (("", *shown),)),) if any(shown) else ())]
+    parts += [Section(f"{group[:1].upper()}{group[1:]}", (Table(heads, tuple(
+        (x.what, *(Said(c or "—") for c in x.said)) for x in lines)),))
+        for group, lines in groupby(found.lines, key=lambda x: x.group)]
+    title = " and ".join(h for h in found.columns if h)
+    return render_page(title, (Title(Said(title), "side by side"), *parts), _STYLE)
 
 
 def _cells(x: ComparedLine) -> str:

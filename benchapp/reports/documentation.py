@@ -31,10 +31,12 @@ from benchapp.reports.blocks import (
     Facts,
     Items,
     Medium,
+    Photo,
     Said,
     Section,
     Signatures,
     Title,
+    photo_section,
 )
 from benchapp.reports.figures import figure_rows
 from benchapp.reports.html import render_page
@@ -338,7 +340,8 @@ def _passes(recipe: Recipe) -> str:
 # -- as text and as a page -------------------------------------------------------------------
 
 
-def sheet_blocks(sheet: PaperSheet, medium: Medium) -> Iterator[Block]:
+def sheet_blocks(sheet: PaperSheet, medium: Medium,
+                 photos: Iterable[Photo] = ()) -> Iterator[Block]:
     """The sheet as blocks; on a page short parts stand beside one another, so that it is one."""
     if medium == "text":
         yield Items((sheet.title, sheet.subtitle))
@@ -349,6 +352,7 @@ def sheet_blocks(sheet: PaperSheet, medium: Medium) -> Iterator[Block]:
     sides = [tuple(map(_part, (p for p in sheet.parts if p.column == side))) for side in (1, 2)]
     yield Beside(sides[0], sides[1])
     yield from (_part(p) for p in sheet.parts if not p.column)
+    yield photo_section("Pictures", photos)
     yield Signatures(sheet.to_sign, NO_ADVICE)
 
 
@@ -356,9 +360,9 @@ def _part(part: PaperPart) -> Section:
     return Section(Said(part.title), (Facts(part.rows, part.listed),), whole=not part.listed)
 
 
-def sheet_page(sheet: PaperSheet) -> str:
-    """The sheet as a page that stands by itself and prints on A4 and Letter."""
-    return render_page(sheet.title, sheet_blocks(sheet, "page"), SHEET_STYLE)
+def sheet_page(sheet: PaperSheet, photos: Iterable[Photo] = ()) -> str:
+    """The sheet as a page that stands by itself and prints on A4 and Letter, with its pictures."""
+    return render_page(sheet.title, sheet_blocks(sheet, "page", photos), SHEET_STYLE)
 
 
 def sheet_text(sheet: PaperSheet) -> list[str]:

@@ -25,6 +25,8 @@ from benchapp.reports.blocks import (
     Figure,
     Items,
     Numbers,
+    Photo,
+    Photos,
     Said,
     Section,
     Sentence,
@@ -65,10 +67,33 @@ body{margin:0;padding:0;max-width:none;font-size:10.5pt}svg.chart{max-width:15cm
 """
 
 
-def page_policy(style: str = STYLE) -> str:
-    """What the page may do: apply its own style, by digest, and nothing else."""
+#: Added where a page has pictures.
+PHOTO_STYLE: Final = """\
+:root{--photo:26rem;--small:11rem}
+.photos{display:flex;flex-wrap:wrap;gap:.8rem;align-items:flex-end}
+.photos figure{margin:0;flex:0 1 auto;max-width:var(--photo);break-inside:avoid}
+.photos.small figure{max-width:var(--small)}
+.photos img{max-width:100%;max-height:var(--photo);height:auto;width:auto;display:block}
+.photos.small img{max-height:9rem}
+.photos figcaption{color:var(--quiet);font-size:.85rem}
+td img{max-width:9rem;max-height:9rem;display:block;margin:0 0 .3rem}
+@media print{:root{--photo:8.5cm;--small:3.6cm}
+td img{max-width:3cm;max-height:3cm}}
+"""
+_IMAGE: Final = '<img src="'
+_WHOLE_IN_PAGE: Final = "data:"
+
+
+def page_policy(style: str = STYLE, images: str = "") -> str:
+    """What the page may do: apply its own style, by digest, and nothing else.
+
+    Args:
+        style: All of its style.
+        images: Where pictures may come from; empty: it has none.
+    """
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii")
-    return (f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; "
+    shown = f"img-src {images}; " if images else ""
+    return (f"default-src 'none'; {shown}style-src 'sha256-{digest}'; base-uri 'none'; "
             "form-action 'none'")
 
 
@@ -78,14 +103,21 @@ def html_text(value: object) -> str:
 
 
 def html_page(title: str, sections: Iterable[str], style: str = STYLE) -> str:
-    """A whole page; `style`: all of its own."""
+    """A whole page; `style`: all of its own, but for what pictures need."""
+    body = "".join(sections)
+    images = ""
+    if _IMAGE in body:
+        style += PHOTO_STYLE
+        inside = body.count(_IMAGE) == body.count(_IMAGE + _WHOLE_IN_PAGE)
+        images = "data:" if inside else "data: 'self' file:"
+    policy = escape(page_policy(style, images))
     return "".join([
         "<!DOCTYPE html>\n", '<html lang="en-GB"><head><meta charset="utf-8">',
-        f'<meta http-equiv="Content-Security-Policy" content="{escape(page_policy(style))}">',
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         '<meta name="referrer" content="no-referrer">',
         f"<title>{escape(sanitize(title))}</title><style>{style}</style></head><body>\n",
-        *sections, "</body></html>\n"])
+        body, "</body></html>\n"])
 
 
 def render_page(title: str, blocks: Iterable[Block], style: str = STYLE) -> str:
@@ -115,6 +147,11 @@ def render_block(block: Block) -> str:
             return f"<table><tbody>{inside}</tbody></table>"
         case Table():
             return _table(block)
+        case Photos(photos, small):
+            kind = "photos small" if small else "photos"
+            inside = "".join(f"<figure>{_image(x)}<figcaption>{html_text(x.words)}</figcaption>"
+                             "</figure>" for x in photos)
+            return f'<div class="{kind}">{inside}</div>'
         case Figure(chart, numbers):
             return chart_svg(chart) + render_block(numbers)
         case Charts(charts, note):
@@ -152,7 +189,12 @@ def _titled(chart: Chart) -> str:
 def _words(words: Words) -> str:
     """Our words escaped, the printer's held apart."""
     return "".join(html_text(x.text) if isinstance(x, Said) else
+                   _image(x) if isinstance(x, Photo) else
                    "<br>" if x == BREAK else escape(sanitize(x)) for x in word_pieces(words))
+
+
+def _image(photo: Photo) -> str:
+    return f'{_IMAGE}{escape(photo.source)}" alt="{escape(sanitize(photo.words))}">'
 
 
 def _table(table: Table) -> str:

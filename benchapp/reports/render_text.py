@@ -15,6 +15,7 @@ from benchapp.reports.blocks import (
     Figure,
     Items,
     Numbers,
+    Photos,
     Section,
     Sentence,
     Signatures,
@@ -69,6 +70,8 @@ def _lines(block: Block, charts: str | None, indent: str, columns: int) -> Itera
             found = [line for chart in drawn for line in _drawn(chart, charts)]
             yield from found
             yield from (f"  {x}" for x in wrap(note, _COLUMNS)) if found else ()
+        case Photos(photos):
+            yield from (f"{indent}picture: {x.words}" for x in photos)
         case Facts(rows):
             yield from (f"{indent}{name}: {value}" for name, value in rows)
         case Signatures(names, note):

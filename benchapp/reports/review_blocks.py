@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
 
 from benchapp.quantities import figure_text
 from benchapp.reports.blocks import (
@@ -12,6 +13,7 @@ from benchapp.reports.blocks import (
     Items,
     Medium,
     Numbers,
+    Photo,
     Said,
     Section,
     Sentence,
@@ -20,6 +22,7 @@ from benchapp.reports.blocks import (
     Words,
     join_said,
     list_section,
+    photo_section,
 )
 from benchapp.reports.html import render_page
 from benchapp.reports.reading_blocks import reading_blocks
@@ -43,8 +46,12 @@ from benchapp.reports.review_words import (
     try_line,
 )
 
+#: Pictures by the id of the sheet they show; those of a day by the name of its session.
+ReviewPhotos = Mapping[str, Sequence[Photo]]
+_NO_PHOTOS: Final[ReviewPhotos] = {}
 
-def review_blocks(r: Review, medium: Medium) -> Iterator[Block]:
+
+def review_blocks(r: Review, medium: Medium, photos: ReviewPhotos = _NO_PHOTOS) -> Iterator[Block]:
     """A review: on a terminal what happened comes first, on a page what was found and drawn."""
     changes = list_section("Changed between pulls, and seen", (x.sentence for x in r.changes))
     notes = list_section("Notes of the session", r.notes)
@@ -61,7 +68,8 @@ def review_blocks(r: Review, medium: Medium) -> Iterator[Block]:
         yield changes
         yield list_section("Plates reworked", (" · ".join(filter(None, (
             x.plate, x.state and f"state {x.state}", x.what))) for x in r.reworked))
-        yield from (_sheet_table(r), notes, _setting_table(r), _time_table(r), ended)
+        yield photo_section("Pictures of the day", photos.get(r.session, ()))
+        yield from (_sheet_table(r, photos), notes, _setting_table(r), _time_table(r), ended)
         yield list_section("Undone", (f"{c.what} {c.at[11:16]}" for c in r.corrections))
         yield jumps
         return
@@ -93,12 +101,13 @@ def review_text(r: Review, charts: str | None = None) -> list[str]:
     return render_text(review_blocks(r, "text"), charts)
 
 
-def review_page(reviews: Sequence[Review]) -> str:
-    """One or more sessions read back, as one page."""
+def review_page(reviews: Sequence[Review], photos: ReviewPhotos = _NO_PHOTOS) -> str:
+    """One or more sessions read back, as one page, pictures beside the sheets they show."""
     title = "No session" if not reviews else f"{reviews[0].print}, {reviews[0].session}"
     if len(reviews) > 1:
         title = f"{len(reviews)} sessions"
-    return render_page(title, (block for r in reviews for block in review_blocks(r, "page")))
+    return render_page(title, (
+        block for r in reviews for block in review_blocks(r, "page", photos)))
 
 
 def _counts(r: Review) -> str:
@@ -127,16 +136,19 @@ def _day(r: Review) -> Section:
     return Section("The day", (DayDrawing(day), Sentence(said, aside=True)) if day.is_drawn else ())
 
 
-def _sheet_table(r: Review) -> Section:
+def _sheet_table(r: Review, photos: ReviewPhotos) -> Section:
+    shown = any(i.sheet in photos for i in r.impressions)
     rows = tuple((
         Said(str(i.mark)), Said(i.label or purpose_words(i)),
         Said(i.verdict or "not judged"),
         Said("not taken" if i.pulled_at is None else i.pulled_at[11:16]),
         join_said((*i.tags, *map(reading_words, i.readings), *(f"“{n}”" for n in i.notes))),
-        _paper_cell(i)) for i in r.impressions)
+        _paper_cell(i), *((tuple(photos.get(i.sheet, ())),) if shown else ()))
+        for i in r.impressions)
     return Section("Impressions", (Table(
         ("mark", "for", "verdict", "pulled", "tags, readings, notes",
-         "paper soaked, rested, waited"), rows, short=frozenset({0, 1, 2, 3, 5})),) if rows else ())
+         "paper soaked, rested, waited", *(("pictures",) if shown else ())), rows,
+        short=frozenset({0, 1, 2, 3, 5})),) if rows else ())
 
 
 def _paper_cell(i: SheetReview) -> Words:
