@@ -16,6 +16,7 @@ CALLS: Final[dict[str | None, tuple[str, str]]] = {
                      "record_cancelled_plate"), "where-is": ("whereabouts", "show_whereabouts"),
     "boards": ("stacking", "show_boards"), "papers": ("documenting", "write_papers"),
     "sort": ("sorting", "sort_sheets"), "photo": ("picturing", "tie_photo"),
+    "photos": ("photo_folder", "go_through_photos"),
 }
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _NAMES: Final = "its mark (K7), its number (12/40, AP II), or session and pull (last:3)"
@@ -127,6 +128,15 @@ def _photo(one: argparse.ArgumentParser) -> None:
                      help="the picture named does not show it (--why); its copy stays")
     one.add_argument("--why", metavar="WORDS", help="with --untie: the reason")
     add_common_options(one)
+
+
+def _photos(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", metavar="FOLDER", help="the folder with pictures of sheets")
+    one.add_argument("--clock", metavar="WORDS",
+                     help='how the camera\'s clock was: right, "1 h ahead" or "20 min behind"')
+    one.add_argument("--list", action="store_true", help="list them, and tie nothing")
+    one.add_argument("--json", action="store_true", help="one JSON document")
+    one.add_argument("--yes", action="store_true", help="tie all that are sure, and ask nothing")
 
 
 def _sort(one: argparse.ArgumentParser) -> None:
@@ -268,6 +278,7 @@ COMMANDS: Final = (
     ("boards", "list the stacks under boards, and record changes", _boards),
     ("papers", "write the documentation of an edition, or a sheet's history", _papers),
     ("photo", "tie photographs to a sheet, a plate or a day", _photo),
+    ("photos", "go through a folder of photographs, each with its sheet", _photos),
     ("where-is", "show or record where sheets are", _where),
 )
 

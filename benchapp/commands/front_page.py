@@ -14,7 +14,7 @@ GROUPS: Final = (
     ("Recipes", ("new", "check", "learn")),
     ("Look back", ("review", "sessions", "beside", "life", "why", "search", "discard")),
     ("Editions", ("edition", "sort", "number", "sign", "void", "correct", "cancel-plate",
-                  "where-is", "boards", "papers", "photo")),
+                  "where-is", "boards", "papers", "photo", "photos")),
     ("The book", ("book", "export", "import", "files")),
     ("This machine", ("switch", "calls", "report", "help", "completion")),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -146,13 +146,13 @@ def _told(editions: EditionService, arguments: Arguments, print_: str, about: Pi
     lines += [f"  {picture_line(x)}" for x in fresh]
     if known:
         lines.append(f"{_count(known)} tied before, or given twice: nothing changed there")
-    say(*lines, *stays_home(fresh))
+    say(*lines, *stays_home(x.file_type for x in fresh))
     return 0
 
 
-def stays_home(pictures: Sequence[TiedPicture]) -> list[str]:
+def stays_home(file_types: Iterable[str]) -> list[str]:
     """That some kinds of file are kept, and are on no page."""
-    kinds = sorted({x.file_type for x in pictures if not leaves_the_studio(x.file_type)})
+    kinds = sorted({x for x in file_types if not leaves_the_studio(x)})
     if not kinds:
         return []
     return [f"{', '.join(kinds)}: kept as it is. It is on no page, because benchapp cannot take "

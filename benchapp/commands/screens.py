@@ -7,7 +7,7 @@ import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from benchapp import files
 from benchapp.book import Book, BookDamaged
@@ -93,7 +93,7 @@ def copies_made(workshop: SessionService, arguments: Arguments) -> Iterator[None
 def on_screen(workshop: SessionService, start: str, settings: Preferences, *,
               home: Path | None = None,
               rehearsal: bool = False, lasting: bool = True, pace: float = 1.0,
-              opening: Opening | Mapping[str, str] | None = None) -> int:
+              opening: Opening | Mapping[str, Any] | None = None) -> int:
     """Show the screens over a workshop until they are left. Gives the exit code.
 
     Args:

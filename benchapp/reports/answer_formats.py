@@ -100,6 +100,15 @@ ANSWERS: Final[tuple[Answers, ...]] = (
         _PRINT, ("about", "text", "the sheet, the plate or the day"),
         ("pictures", "list of object",
          "each picture: name, sha256, type, taken, taken_by (camera or file), on_pages, there"))),
+    ("photos/1", "benchapp photos FOLDER --json",
+     "The new pictures of a folder, each with the sheet it seems to show.", False, (
+         ("clock", "text or null", "how the camera's clock was, as you said; null: not said"),
+         ("clock_guess", "text or null", "what it seems to be; null: nothing depends on it"),
+         ("tied_before", "whole number", "pictures of it that are tied already"),
+         ("left_out", "list of text", "its files that benchapp refused, and why"),
+         ("pictures", "list of object",
+          "each picture: name, sha256, type, taken, taken_by, sheet, mark, after_s (seconds after "
+          "it was pulled or looked at), sure, tied"))),
     ("import/1", "benchapp import --json", "A file taken in.", False, (
         ("added", "whole number", "entries taken in"),
         ("known", "whole number", "entries the book had already"),

@@ -55,7 +55,7 @@ class Opening:
         return workshop
 
 
-def begins_with(opening: Opening | Mapping[str, str] | None) -> dict[str, Any]:
+def begins_with(opening: Opening | Mapping[str, Any] | None) -> dict[str, Any]:
     """What the first screen over the Studio is made with: an opening, or what it is about."""
     return {"opening": opening} if isinstance(opening, Opening) else {**(opening or {})}
 

@@ -57,6 +57,7 @@ SCREENS: Final = {
     "prepare": ScreenPlace(f"{_HERE}.prepare", "PrepareScreen", "reckon"),
     "new recipe": ScreenPlace(f"{_HERE}.recipe_form", "RecipeFormScreen", "recipes"),
     "preferences": ScreenPlace(f"{_HERE}.preferences_page", "PreferencesScreen", "files"),
+    "photos": ScreenPlace(f"{_HERE}.photos", "PhotosScreen", "photos"),
     "switch": ScreenPlace(f"{_HERE}.switch_page", "SwitchScreen", "pedal"),
     "help": ScreenPlace(f"{_HERE}.help", "HelpScreen", "topics"),
 }
