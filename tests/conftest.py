@@ -80,6 +80,14 @@ def pytest_configure(config: pytest.Config) -> None:
     sqlite3.connect = _connect_watched
 
 
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
+    """Half as many again as there are cores: half a screen's test is waiting for the screen.
+
+    The heavy tier reckons all the time, so there it is a test on each core, as it comes.
+    """
+    return None if _tier(config) == "full" else max(2, (os.cpu_count() or 2) * 3 // 2)
+
+
 def _tier(config: pytest.Config) -> str:
     return "full" if config.getoption("markexpr") == "full" else "quick"
 
