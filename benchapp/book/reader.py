@@ -6,6 +6,7 @@ import json
 import sqlite3
 from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager, suppress
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar, Unpack
 
 from benchapp.book import read, rows, verify
@@ -42,6 +43,11 @@ class BookReader:
         """The name of this book, made with it; empty where there is none."""
         with self._asking() as connection:
             return read_meta(connection, "origin") or ""
+
+    @property
+    def path(self) -> Path | None:
+        """Where it is; None: in memory, with nothing beside it."""
+        return None if str(self._database.path) == ":memory:" else self._database.path
 
     @property
     def notice(self) -> str:

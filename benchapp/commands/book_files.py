@@ -10,6 +10,8 @@ from benchapp.book import Book, NoBook
 from benchapp.book.spill import entries_left
 from benchapp.commands.book_words import WORDS
 from benchapp.commands.context import Arguments, Refused, as_typed, book_path, read_book, say, warn
+from benchapp.commands.photo_copies import back_up_photos, photo_problems, refuse_folder
+from benchapp.quantities import items_text
 
 #: What a book that is not sound ends a command with, as an error of the book does.
 _NOT_SOUND = 3
@@ -23,13 +25,14 @@ def run_book_command(arguments: Arguments) -> int:
 
 
 def check_book(arguments: Arguments) -> int:
-    """Say whether the book is sound: 0, or 3 with every problem."""
+    """Say whether the book is sound: 0, or 3 with every problem; 1: pictures are missing."""
     path = book_path(arguments).expanduser().absolute()
     _must_be_there(path)
     with read_book(arguments) as found:
         problems = found.verify(full=arguments.full)
         entries = found.last_sequence() if not problems else 0
         waiting = "" if problems else _waiting(found, path)
+        missing = [] if problems else photo_problems(found, path, full=arguments.full)
     if problems:
         say(f"The book {path} is not sound.", *map(problem_sentence, problems),
             "Don't write in it. To restore a backup: benchapp book restore FILE")
@@ -39,7 +42,11 @@ def check_book(arguments: Arguments) -> int:
     say(f"The book {path} is sound: {'1 entry' if entries == 1 else f'{entries} entries'}; {how}.")
     if waiting:
         say(f"{waiting} They go into the book when you next open benchapp.")
-    return 0
+    if missing:
+        say(f"{items_text(len(missing), 'picture')} beside it not as it should be:",
+            *(f"  {x}" for x in missing),
+            "To mend one, tie its file to the same thing again: benchapp photo")
+    return 1 if missing else 0
 
 
 def back_up_book(arguments: Arguments) -> int:
@@ -51,9 +58,13 @@ def back_up_book(arguments: Arguments) -> int:
         kept = files.what_is_kept(to, path)
         what = f"is {kept}" if kept else "is there already"
         raise Refused(f"{to} {what}, so nothing was written. Choose another name.")
+    if arguments.photos:
+        refuse_folder(to)
     with read_book(arguments) as found:
         found.backup(to)
         waiting = _waiting(found, path)
+        if arguments.photos:
+            back_up_photos(found, path, to)
     say(f"The book is backed up: {to}", f"To restore it: benchapp book restore {as_typed(to)}")
     if waiting:
         warn(f"{waiting} They are not in the backup: open benchapp once, then back up again.")

@@ -27,6 +27,8 @@ def _check(one: _Parser) -> None:
 
 def _backup(one: _Parser) -> None:
     one.add_argument("file", metavar="FILE", help="a new file; it holds the whole book")
+    one.add_argument("--photos", action="store_true",
+                     help="copy its pictures too, into the folder FILE-pictures")
 
 
 def _restore(one: _Parser) -> None:

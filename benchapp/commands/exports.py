@@ -27,6 +27,7 @@ from benchapp.commands.context import (
     warn,
     write_book,
 )
+from benchapp.commands.photo_copies import export_photos, refuse_folder
 from benchapp.edition.streams import is_private
 from benchapp.events.entry import Entry
 from benchapp.events.streams import stream_family
@@ -42,6 +43,9 @@ _DAMAGED: Final = 3
 def export_book(arguments: Arguments) -> int:
     """Write the book, or some of its sessions, into a new file; of a damaged book what is whole."""
     named = arguments.csv or arguments.jsonl or arguments.html
+    to = Path(named).expanduser().absolute()
+    if arguments.photos:
+        refuse_folder(to)
     with read_book(arguments) as book:
         leaving = _Leaving(book, arguments)
         if arguments.csv:
@@ -51,6 +55,9 @@ def export_book(arguments: Arguments) -> int:
         else:
             data = iter([review_page([read_back(book, row) for row in leaving.readable()])])
         write_out(named, data, arguments)
+        if arguments.photos:
+            export_photos(book, book_path(arguments).expanduser().absolute(), to,
+                          {row.id for row in leaving.rows} if arguments.sessions else None)
     n = len(leaving.rows)
     count = "1 session" if n == 1 else f"{n} sessions"
     say(f"Written: {named} ({count})", *_stayed_home(leaving.private))

@@ -56,6 +56,8 @@ def _export(one: argparse.ArgumentParser) -> None:
     what.add_argument("--html", metavar="FILE", help="a page that needs no other file")
     one.add_argument("--table", metavar="TABLE", choices=TABLES, default=TABLES[0],
                      help="with --csv: impressions (if none is named), entries or readings")
+    one.add_argument("--photos", action="store_true",
+                     help="write the pictures too, without places, into the folder FILE-pictures")
     one.add_argument("--private", action="store_true",
                      help="include your own words about people; otherwise they stay at home")
     one.add_argument("--force", action="store_true", help="replace a file of that name")

@@ -23,6 +23,7 @@ from benchapp.commands.context import (
     write_book,
 )
 from benchapp.commands.exports import left_out_lines, say_taken_in, taken_in_sessions
+from benchapp.commands.photo_copies import restore_photos
 from benchapp.commands.resolve import ask_line, can_ask
 from benchapp.copies.mirrored import mirrored_near
 from benchapp.events.entry import Entry
@@ -54,6 +55,7 @@ def restore_book(arguments: Arguments) -> int:
             ready.put_into(new)
             say(f"Restored: {new}, {_count(ready.entries)}. The book {path} is as it was.",
                 f"To use it: benchapp --book {as_typed(new)}")
+            restore_photos(file, new)
             _tell_how_to_go_on(ready, path, new)
             return 0
         if ready.old and not arguments.yes:
@@ -62,6 +64,7 @@ def restore_book(arguments: Arguments) -> int:
     say(f"Restored: {path}, {_count(ready.entries)}, from {file}.")
     if aside is not None:
         say(f"The old book is kept: {aside}")
+    restore_photos(file, path)
     _tell_how_to_go_on(ready, aside, path)
     return 0
 

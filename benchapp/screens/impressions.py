@@ -16,6 +16,7 @@ from benchapp.reports.edition_papers import sheet_paper
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, PageHead
 from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
+from benchapp.screens.sheet_photos import photos_words
 from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
@@ -27,7 +28,8 @@ from benchapp.views.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whol
 
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("0", "not judged"), ("t", "tag"),
          ("n", "note"), ("g", "reading"), ("f", "for"), ("M", "mark"), ("l", "look again"),
-         ("R", "round"), ("V", "review"), ("ampersand", "side by side"), PAGE_FOOT,
+         ("o", "open its pictures"), ("R", "round"), ("V", "review"),
+         ("ampersand", "side by side"), PAGE_FOOT,
          ("escape", "back"), ("question_mark", "help"))
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
@@ -114,7 +116,9 @@ class ImpressionsScreen(WritesPage, SheetTalk):
             return
         head.set(sanitize(f"Sheets of {s.name} · {s.recipe.print.title}"), sanitize(_counts(s)))
         lines = sheet_lines(s)
-        rows.set_rows([impression_row(x) for x in lines] or [
+        photos = self.photos(s)
+        rows.set_rows([impression_row(x, photos_words(photos.get(x.ordinal, ())))
+                       for x in lines] or [
             Row(((SafeText("No sheet has been pulled yet."), "quiet"),))])
         self._detail()
 
@@ -126,7 +130,8 @@ class ImpressionsScreen(WritesPage, SheetTalk):
         meant = self.meant()
         whole = None if meant is None else sheet_whole(meant[0], meant[1].ordinal)
         self.query_one("#whole", Para).set(
-            SafeText("") if whole is None else detail_text(whole))
+            SafeText("") if meant is None or whole is None else detail_text(
+                whole, photos_words(self.photos(meant[0]).get(meant[1].ordinal, ()))))
         self.query_one("#detail").scroll_home(animate=False)
 
     def page(self) -> Page | None:
@@ -168,13 +173,13 @@ def clock_text(at: Moment | None) -> str:
     return "  —  " if at is None else local_time(at).strftime("%H:%M")
 
 
-def impression_row(x: SheetLine) -> Row:
-    """A sheet as a line of the table."""
+def impression_row(x: SheetLine, photos: str = "") -> Row:
+    """A sheet as a line of the table; `photos`: how many pictures it has, in words."""
     purpose = x.purpose + (" (rule)" if x.by_rule else "")
     notes = f"{len(x.notes)} note{'s' if len(x.notes) > 1 else ''}" if x.notes else ""
     extra = " · ".join(t for t in (
         "look again" if x.look_again else "", x.ended or "", ", ".join(x.tags),
-        ", ".join(x.readings), notes) if t)
+        ", ".join(x.readings), notes, photos) if t)
     return Row((
         (fit_cells(sanitize(x.mark), 6), "mark"),
         (fit_cells(sanitize(f"{x.number:>3}  "), 6), "text"),
@@ -184,8 +189,8 @@ def impression_row(x: SheetLine) -> Row:
     ), id=str(x.ordinal))
 
 
-def detail_text(w: SheetWhole) -> SafeText:
-    """One sheet whole, as lines fit to be shown."""
+def detail_text(w: SheetWhole, photos: str = "") -> SafeText:
+    """One sheet whole, as lines fit to be shown; `photos`: how many pictures it has."""
     x = w.line
     by = " (by rule)" if x.by_rule else ""
     out = [f"{x.mark} · no. {x.number} · {VERDICTS[x.verdict]}",
@@ -195,6 +200,7 @@ def detail_text(w: SheetWhole) -> SafeText:
     out += [f"tags: {', '.join(x.tags)}"] if x.tags else []
     out += [f"read: {', '.join(x.readings)}"] if x.readings else []
     out += [f"“{note}”" for note in x.notes]
+    out += [photos] if photos else []
     out += [f"{_pull_words(p.do, p.plates, len(w.pulls))}: {_when(p.at)}" for p in w.pulls]
     out += [f"from {', '.join(x.packs)}"] if x.packs else []
     out += ["laid to dry"] if w.laid and x.verdict != "spoiled" else []

@@ -13,6 +13,7 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.glyphs import fitting_height
 from benchapp.screens.page_base import PageHead
+from benchapp.screens.sheet_photos import photos_words
 from benchapp.screens.sheet_talk import VERDICTS, WORD_OF, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.numerals import Numerals
@@ -24,6 +25,7 @@ from benchapp.views.sheets import SheetLine, round_order, sheet_lines
 _KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("space", "leave it, next"),
          ("left", "the one before"), ("t", "tag"), ("n", "note"), ("g", "reading"), ("f", "for"),
          ("M", "mark"), ("0", "not judged"), ("l", "look again"),
+         ("o", "open its pictures"),
          ("escape", "back; the rest can wait"), ("question_mark", "help"))
 
 
@@ -148,7 +150,9 @@ class RoundScreen(SheetTalk):
             sanitize(f"{x.mark} · no. {x.number} · for {x.purpose}{by}{again}"))
         tags = [", ".join(x.tags)] if x.tags else []
         read = [", ".join(x.readings)] if x.readings else []
-        said = [*tags, *read, *(f"“{n}”" for n in x.notes)]
+        s = self.session
+        photos = "" if s is None else photos_words(self.photos(s).get(x.ordinal, ()))
+        said = [*tags, *read, *(f"“{n}”" for n in x.notes), *([photos] if photos else ())]
         self.query_one("#said", Para).set(SafeText("\n".join(map(sanitize, said))))
         self.query_one("#place", Line).set(sanitize(f"{self._at + 1} of {len(self._order)}"))
 

@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import PageBase
 from benchapp.screens.pick import Pick
+from benchapp.screens.sheet_photos import SheetPhotos, open_photos, session_photos
 from benchapp.screens.tag_pick import TagPick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.service.outcome import Outcome
@@ -40,7 +41,11 @@ class SheetTalk(PageBase):
         Binding("M", "mark", "mark", show=False),
         Binding("g", "reading", "reading", show=False),
         Binding("l", "look_again", "look again", show=False),
+        Binding("o", "photos", "open its pictures", show=False),
     ]
+
+    #: The pictures of a session, and when they were read.
+    _photos: tuple[object, SheetPhotos] | None = None
 
     def meant(self) -> tuple[Session, Impression] | None:
         """The sheet that is chosen, with its session."""
@@ -71,6 +76,19 @@ class SheetTalk(PageBase):
             self.tell(Outcome(refusal=refusal))
             return None
         return self.meant()
+
+    def photos(self, s: Session) -> SheetPhotos:
+        """The pictures of the sheets of a session; read again when something was written."""
+        seen = s.id, self.workshop.book.last_sequence()
+        if self._photos is None or self._photos[0] != seen:
+            self._photos = seen, session_photos(self.workshop, s)
+        return self._photos[1]
+
+    def action_photos(self) -> None:
+        """Open the pictures of the sheet. Inky hands open nothing: a pedal types in a viewer."""
+        if (meant := self.asking()) is not None:
+            s, imp = meant
+            open_photos(self.desk, impression_name(imp), self.photos(s).get(imp.ordinal, ()))
 
     # -- by one key --------------------------------------------------------------------
 

@@ -181,8 +181,8 @@ def test_any_entry_survives_a_line(bodies):
 
 
 @pytest.mark.parametrize(("line", "why"), [
-    (b"nonsense", "is no JSON"), (b"[]", "is not an entry"), (b'{"id": 1}', "is not an entry"),
-    (b"\xff\xfe", "is no JSON"), (b"[" * 5000, "is no JSON"), (b'{"a": NaN}', "is no JSON"),
+    (b"nonsense", "is not JSON"), (b"[]", "is not an entry"), (b'{"id": 1}', "is not an entry"),
+    (b"\xff\xfe", "is not JSON"), (b"[" * 5000, "is not JSON"), (b'{"a": NaN}', "is not JSON"),
     (b"x" * (jsonl.LONGEST + 1), "longer than any entry"),
 ])  # fmt: skip
 def test_a_file_that_is_none_of_ours_is_said_and_makes_nothing(home, tmp_path, capsys, line, why):

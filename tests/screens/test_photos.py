@@ -6,14 +6,17 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+from benchapp.book import Book
+from benchapp.clock import FakeClock
 from benchapp.edition.pictures import TiedPicture
 from benchapp.events.moments import local_time
+from benchapp.files import photos_folder
 from benchapp.screens.photos import PhotosScreen
-from benchapp.service.photo_folder import look_through
-from benchapp.service.pictures import all_pictures
+from benchapp.service.photo_folder import look_through, tie_to_sheets
+from benchapp.service.pictures import FoundPicture, all_pictures, look_at_files
 from benchapp.service.sessions import SessionService
 from tests.pictures import made
-from tests.screens.days import Screens, one_day, run, screens
+from tests.screens.days import Screens, closed, one_day, opened, printed, run, screens, small
 from tests.screens.support import until
 
 
@@ -82,3 +85,36 @@ def test_without_an_answer_nothing_is_in_the_list_and_escape_ties_nothing(tmp_pa
             assert not (tmp_path / "photos").exists()
 
     run(work())
+
+
+def test_a_sheet_says_how_many_it_has_and_a_key_opens_them(tmp_path: Path) -> None:
+    clock = FakeClock()
+    with Book.open(tmp_path / "book.db", write=True, create=True) as book:
+        shop = SessionService(book, clock)
+        session = opened(shop, small())
+        printed(shop, clock, 2)
+        closed(shop, clock)
+        for n in (1, 2):
+            (tmp_path / f"{n}.jpg").write_bytes(made.jpeg(made.segment(0xDD, bytes((0, n)))))
+        found = [x for x in look_at_files(tmp_path / f"{n}.jpg" for n in (1, 2))
+                 if isinstance(x, FoundPicture)]
+        first = next(s.id for s in shop.editions.register.sheets.values() if s.mark == "D1")
+        folder = photos_folder(tmp_path / "book.db")
+        assert tie_to_sheets(shop.editions, folder, [(x, first) for x in found]).ok
+        shown: list[Path] = []
+
+        async def work() -> None:
+            async with screens(shop, asking=False) as here:
+                here.app.open_file = lambda path: shown.append(path) is None
+                here.app.over("impressions", session=session)
+                await here.shows("2 pictures")
+                await here.press("home", "o")
+                assert sorted(shown) == sorted(folder.iterdir())
+                await here.press("down", "o")
+                await here.shows("D2 has no pictures")
+                await here.press("R")
+                await here.shows("2 pictures")
+                await here.press("o")
+                assert len(shown) == 4
+
+        run(work())
