@@ -9,7 +9,7 @@ from __future__ import annotations
 from benchapp.decision import Decision, Refusal
 from benchapp.events.entry import Moment
 from benchapp.session import actions as a
-from benchapp.session.actions.sessions import is_at_rest, open_session
+from benchapp.session.actions.sessions import is_at_rest
 from benchapp.session.advance import room_falls_due
 from benchapp.session.context import SessionContext
 from benchapp.session.copying import replace
@@ -45,7 +45,8 @@ def decide(room: StudioState, action: a.Action, now: Moment,
         Drafts in order (none: nothing happened), or why not.
     """
     if isinstance(action, a.Open):
-        return open_session(room, action, now)
+        page = SessionContext(room, now, a.action_word(action), action.id)
+        return page.decision(_rule(action).decide(page, action))
     sid = session or room.bench
     if sid is None and isinstance(action, a.Tick):
         sid = next((s.id for s in room.open_sessions), ROOM)

@@ -9,11 +9,17 @@ from benchapp.session import actions as a
 LISTED = {spec.word: spec for spec in a.REGISTRY}
 
 
-def test_every_action_that_has_a_word_has_a_rule() -> None:
-    """Only an opening is decided before there is a session to have rules about."""
-    made = {cls for spec in a.SPECS for cls in spec.means}
-    assert made - a.RULES.keys() == {a.Open}
-    assert a.RULES.keys() <= made
+def test_words_that_make_one_class_share_its_rule() -> None:
+    """Which word is said makes no difference to what the decider allows."""
+    for spec in a.SPECS:
+        for rule in spec.rules:
+            assert a.RULES[rule.action] is rule, spec.word
+
+
+def test_every_action_has_a_rule() -> None:
+    """No class of action is left out of the table."""
+    actions = {x for x in vars(a).values() if isinstance(x, type) and issubclass(x, a.Action)}
+    assert actions - a.RULES.keys() == {a.Action}
 
 
 def test_what_a_bare_word_makes_keeps_that_word() -> None:

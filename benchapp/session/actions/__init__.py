@@ -1,7 +1,8 @@
 """Everything a printer can do, one file a family, and the one registry of it.
 
-A family declares its actions: the values, what each does, its words and keys (`SPECS`) and what the
-decider has to know (`RULES`). Bench keys, footer, help, README and `--plain` read `REGISTRY`.
+A family declares its actions: the values, what each does, and one row a word (`SPECS`), with its
+key and its rules. Bench keys, footer, help, README and `--plain` read `REGISTRY`, the decider
+reads `RULES`.
 """
 
 from __future__ import annotations
@@ -48,8 +49,8 @@ REGISTRY: Final[tuple[ActionSpec, ...]] = tuple(spec for spec in SPECS if spec.l
 """Each word a printer can say, with its key."""
 
 RULES: Final[dict[type[Action], Rule]] = {
-    rule.action: rule for family in _FAMILIES for rule in family.RULES}
-"""What the decider knows of each class of action but `Open`."""
+    rule.action: rule for spec in SPECS for rule in spec.rules}
+"""What the decider knows of each class of action."""
 
 WHILE_INKY: Final = tuple({made: None for spec in SPECS if spec.inky for made in spec.means})
 """What inky hands may do: nothing to answer, nothing that could hurt."""

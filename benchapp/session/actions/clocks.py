@@ -236,31 +236,26 @@ def _read_time(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("extend", (Extend,), "Give a wait more time", "TIME", key="plus", use=15,
+    ActionSpec("extend", (Rule(Extend, _extend_wait),),
+               "Give a wait more time", "TIME", key="plus", use=15,
                tries=lambda room, s, now: [Extend(MINUTE_MS)], asks=_ask_extend,
                reads=lambda ears, rest: ParsedLine(Extend(time_ms(rest, "extend 5 min")))),
-    ActionSpec("time", (StartClock,), "Start a clock", "TIME NAME", key="c", use=24,
+    ActionSpec("time", (Rule(StartClock, _start_clock),),
+               "Start a clock", "TIME NAME", key="c", use=24,
                tries=lambda room, s, now: [StartClock(MINUTE_MS, "x")], asks=_ask_time,
                reads=_read_time),
-    ActionSpec("answer", (AnswerCall,), "Answer the call, and do nothing else", inky=True,
+    ActionSpec("answer", (Rule(AnswerCall, lambda page, action: answer_named(page, action.call)),),
+               "Answer the call, and do nothing else", inky=True,
                makes=AnswerCall()),
-    ActionSpec("mute", (Mute,), "Silence the calls that sound now", "[TIME]", key="v", use=9,
+    ActionSpec("mute", (Rule(Mute, _mute_calls),),
+               "Silence the calls that sound now", "[TIME]", key="v", use=9,
                tries=lambda room, s, now: [Mute()], asks=_ask_mute,
                reads=lambda ears, rest: ParsedLine(
                    Mute(ms=time_ms(rest, "mute 5 min") if rest else None))),
-    ActionSpec("took", (Explain,), "Why a step ran so long", "long|away|forgot",
+    ActionSpec("took", (Rule(Explain, _explain_time),),
+               "Why a step ran so long", "long|away|forgot",
                reads=lambda ears, rest: ParsedLine(
                    Explain(_TOOK[choose_word(rest, tuple(_TOOK), "answer")]))),
-    ActionSpec("time passed", (Tick,), inky=True, listed=False),
-    ActionSpec("sounded", (Sounded,), listed=False),
-)
-
-RULES: Final = (
-    Rule(Tick, _pass_time),
-    Rule(Sounded, _note_sounded),
-    Rule(Extend, _extend_wait),
-    Rule(StartClock, _start_clock),
-    Rule(AnswerCall, lambda page, action: answer_named(page, action.call)),
-    Rule(Mute, _mute_calls),
-    Rule(Explain, _explain_time),
+    ActionSpec("time passed", (Rule(Tick, _pass_time),), inky=True, listed=False),
+    ActionSpec("sounded", (Rule(Sounded, _note_sounded),), listed=False),
 )

@@ -57,10 +57,8 @@ def _tell(s: Session, pulled: CounterproofPulled) -> str:
 
 
 SPECS: Final = (
-    ActionSpec("counterproof", (Counterproof,),
+    ActionSpec("counterproof", (Rule(Counterproof, _pull_counterproof, at_bench=True),),
                "A damp sheet pulled from a fresh impression, not from the plate", "[MARK]",
                key="less_than_sign", makes=Counterproof(), of_sheet=True, use=32,
                tells={CounterproofPulled: _tell}),
 )
-
-RULES: Final = (Rule(Counterproof, _pull_counterproof, at_bench=True),)

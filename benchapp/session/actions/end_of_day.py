@@ -218,16 +218,11 @@ def _past(about: UnansweredFact, said: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("left to", (LeaveStep,),
+    ActionSpec("left to", (Rule(LeaveStep, _leave_step, at_bench=True),),
                "Leave a closing step, this or a later one, to another session",
                "[SESSION|here][: STEP]", key="greater_than_sign", use=10, tries=_leaves,
                asks=_ask_left_to, reads=_read_left_to),
-    ActionSpec("can emptied", (CanEmptied,), "The rag can was emptied", reads=_read_can),
-    ActionSpec("must", (Must,), listed=False, reads=_read_must),
-)
-
-RULES: Final = (
-    Rule(Must, _answer_must, closed=True),
-    Rule(LeaveStep, _leave_step, at_bench=True),
-    Rule(CanEmptied, _empty_can, closed=True),
+    ActionSpec("can emptied", (Rule(CanEmptied, _empty_can, closed=True),),
+               "The rag can was emptied", reads=_read_can),
+    ActionSpec("must", (Rule(Must, _answer_must, closed=True),), listed=False, reads=_read_must),
 )

@@ -89,16 +89,13 @@ def _read_helper(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("pause", (Pause,), "Stop your working time; waits go on", key="p", inky=True,
+    ActionSpec("pause", (Rule(Pause, _pause_hands),),
+               "Stop your working time; waits go on", key="p", inky=True,
                makes=Pause(), use=13),
-    ActionSpec("resume", (Resume,), "Go on after a pause", inky=True, makes=Resume()),
-    ActionSpec("helper", (Helper,), "A clean-handed helper joins or leaves", "[NAME]|leaves",
+    ActionSpec("resume", (Rule(Resume, _resume_hands),),
+               "Go on after a pause", inky=True, makes=Resume()),
+    ActionSpec("helper", (Rule(Helper, _change_helper),),
+               "A clean-handed helper joins or leaves", "[NAME]|leaves",
                key="j", use=16, possible=lambda room, s, now: s.closed is None, asks=_ask_helper,
                reads=_read_helper),
-)
-
-RULES: Final = (
-    Rule(Pause, _pause_hands),
-    Rule(Resume, _resume_hands),
-    Rule(Helper, _change_helper),
 )

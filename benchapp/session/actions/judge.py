@@ -281,35 +281,32 @@ def _of(verdict: Verdict) -> Callable[[Session], str]:
     return words
 
 
+_JUDGE: Final = Rule(Judge, _judge_sheet, closed=True, guest=True)
+_TAG: Final = Rule(Tag, _tag_sheet, closed=True, guest=True)
+
 SPECS: Final = (
-    ActionSpec("look again", (LookAgain,), "Mark this sheet to look at it again", "[MARK]",
+    ActionSpec("look again", (Rule(LookAgain, _mark_to_look_again, closed=True, guest=True),),
+               "Mark this sheet to look at it again", "[MARK]",
                key="l", inky=True, makes=LookAgain(), of_sheet=True, use=17),
-    ActionSpec("keep", (Judge,), "A good impression", "[MARK]", key="k", of=_says("keep"),
+    ActionSpec("keep", (_JUDGE,), "A good impression", "[MARK]", key="k", of=_says("keep"),
                makes=Judge("keep"), of_sheet=True, use=1, foot=_of("keep")),
-    ActionSpec("doubtful", (Judge,), "Decide on it later", "[MARK]", key="d",
+    ActionSpec("doubtful", (_JUDGE,), "Decide on it later", "[MARK]", key="d",
                of=_says("doubtful"), makes=Judge("doubtful"), of_sheet=True, use=2,
                foot=_of("doubtful")),
-    ActionSpec("spoiled", (Judge, SpoilTry),
+    ActionSpec("spoiled", (_JUDGE, Rule(SpoilTry, _spoil_try)),
                "Spoiled; before its pull it ends this try (lost: its sheet too)", "[MARK|lost]",
                key="s", of=_says("spoiled"), use=3, foot=_of("spoiled"),
                tries=lambda room, s, now: [Judge("spoiled")],
                asks=_ask_spoiled, reads=_read_spoiled),
-    ActionSpec("tag", (Tag,), "A fixed label for what you see", "[MARK] TAG", key="t",
+    ActionSpec("tag", (_TAG,), "A fixed label for what you see", "[MARK] TAG", key="t",
                of=lambda action: not action.off, use=4,
                possible=lambda room, s, now: (
                    judged_sheet(s, None) is not None or in_hand(s) is not None),
                asks=_ask_tag, reads=_read_tag),
-    ActionSpec("untag", (Tag,), "Take a tag off", "[MARK] TAG", of=lambda action: action.off,
+    ActionSpec("untag", (_TAG,), "Take a tag off", "[MARK] TAG", of=lambda action: action.off,
                reads=lambda ears, rest: _read_tag(ears, rest, off=True)),
-    ActionSpec("mark", (GiveMark,), "Give the sheet another mark", "[MARK] NEW", reads=_read_mark),
-    ActionSpec("not judged", (Judge,), listed=False, of=lambda action: action.verdict is None,
+    ActionSpec("mark", (Rule(GiveMark, _give_mark, closed=True, guest=True),),
+               "Give the sheet another mark", "[MARK] NEW", reads=_read_mark),
+    ActionSpec("not judged", (_JUDGE,), listed=False, of=lambda action: action.verdict is None,
                reads=_read_verdict(None)),
-)
-
-RULES: Final = (
-    Rule(Judge, _judge_sheet, closed=True, guest=True),
-    Rule(SpoilTry, _spoil_try),
-    Rule(Tag, _tag_sheet, closed=True, guest=True),
-    Rule(LookAgain, _mark_to_look_again, closed=True, guest=True),
-    Rule(GiveMark, _give_mark, closed=True, guest=True),
 )

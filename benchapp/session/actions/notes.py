@@ -206,20 +206,17 @@ def _reading_name(ears: ParseContext, said: str) -> tuple[str, list[str]]:
 
 
 SPECS: Final = (
-    ActionSpec("note", (Note,), "Free text", "[MARK|session] TEXT", key="n", use=5,
+    ActionSpec("note", (Rule(Note, _write_note, closed=True, guest=True),),
+               "Free text", "[MARK|session] TEXT", key="n", use=5,
                tries=lambda room, s, now: [Note("x")], asks=_ask_note, reads=_read_note),
-    ActionSpec("reading", (TakeReading,), "A named value, or a grade", "[MARK] NAME VALUE [UNIT]",
+    ActionSpec("reading", (Rule(TakeReading, _take_reading, closed=True, guest=True),),
+               "A named value, or a grade", "[MARK] NAME VALUE [UNIT]",
                key="g", use=6,
                possible=lambda room, s, now: (
                    bool(s.recipe.readings) or judged_sheet(s, None) is not None),
                asks=_ask_reading, reads=_read_reading),
-    ActionSpec("left off", (LeftOff,), "A sentence to read first when you come back", "TEXT",
+    ActionSpec("left off", (Rule(LeftOff, _leave_sentence, closed=True),),
+               "A sentence to read first when you come back", "TEXT",
                key="full_stop", use=30, tries=lambda room, s, now: [LeftOff("x")],
                asks=_ask_left_off, reads=lambda ears, rest: ParsedLine(LeftOff(rest))),
-)
-
-RULES: Final = (
-    Rule(Note, _write_note, closed=True, guest=True),
-    Rule(TakeReading, _take_reading, closed=True, guest=True),
-    Rule(LeftOff, _leave_sentence, closed=True),
 )

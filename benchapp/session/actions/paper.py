@@ -165,20 +165,17 @@ def _read_sheet(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("damped", (DampPack,), "A pack went in", "[SHEETS]", key="a", use=29,
+    ActionSpec("damped", (Rule(DampPack, _say_damped),),
+               "A pack went in", "[SHEETS]", key="a", use=29,
                tries=lambda room, s, now: [DampPack()], asks=_ask_damped,
                reads=lambda ears, rest: ParsedLine(
                    DampPack(read_number(rest, "damped") if rest else None))),
-    ActionSpec("out", (SheetsOut,), "The sheets are out of the water", key="u", makes=SheetsOut(),
+    ActionSpec("out", (Rule(SheetsOut, _say_out),),
+               "The sheets are out of the water", key="u", makes=SheetsOut(),
                use=8, early=": soak cut short"),
-    ActionSpec("sheet", (MoveSheet,), "A sheet: out of its pack, back, sprayed, dried",
+    ActionSpec("sheet", (Rule(MoveSheet, _move_sheet),),
+               "A sheet: out of its pack, back, sprayed, dried",
                "out|back|sprayed|dried", key="y", use=27,
                tries=lambda room, s, now: map(MoveSheet, _MOVES), asks=_ask_sheet,
                reads=_read_sheet),
-)
-
-RULES: Final = (
-    Rule(DampPack, _say_damped),
-    Rule(SheetsOut, _say_out),
-    Rule(MoveSheet, _move_sheet),
 )

@@ -219,30 +219,26 @@ def _read_wanted(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("for", (SayFor,),
+    ActionSpec("for", (Rule(SayFor, _say_purpose, closed=True, guest=True),),
                "What the pull is for: edition, TP, WP, SP STATE, warm-up, ghost, "
                "cancellation proof",
                "[MARK] FOR", key="f", use=7, tries=lambda room, s, now: [SayFor("edition")],
                asks=_ask_for, reads=_read_for),
-    ActionSpec("ghost", (Ghost,), "Do not ink for the next pull", key="h", makes=Ghost(),
+    ActionSpec("ghost", (Rule(Ghost, lambda page, action: _say_ghost(page)),),
+               "Do not ink for the next pull", key="h", makes=Ghost(),
                use=28),
-    ActionSpec("wanted", (SetWanted,), "How many impressions that count to print this session",
+    ActionSpec("wanted", (Rule(SetWanted, _set_wanted),),
+               "How many impressions that count to print this session",
                "N|none", key="b", use=26, tries=lambda room, s, now: [SetWanted(1)],
                asks=_ask_wanted, reads=_read_wanted),
-    ActionSpec("enough", (Enough,), "Start no more impressions", key="q", makes=Enough(), use=22,
+    ActionSpec("enough", (Rule(Enough, _say_enough),),
+               "Start no more impressions", key="q", makes=Enough(), use=22,
                proofing=3,
                tries=lambda room, s, now: [] if s.enough else [Enough()]),
-    ActionSpec("one more", (OneMore,), "Print one more that counts", key="m", makes=OneMore(),
+    ActionSpec("one more", (Rule(OneMore, lambda page, action: _allow_one_more(page)),),
+               "Print one more that counts", key="m", makes=OneMore(),
                use=21),
-    ActionSpec("end", (End,), "Stop this impression after the pull it has had", key="z",
+    ActionSpec("end", (Rule(End, lambda page, action: _end_impression(page), at_bench=True),),
+               "Stop this impression after the pull it has had", key="z",
                makes=End(), use=20),
-)
-
-RULES: Final = (
-    Rule(SayFor, _say_purpose, closed=True, guest=True),
-    Rule(Ghost, lambda page, action: _say_ghost(page)),
-    Rule(SetWanted, _set_wanted),
-    Rule(Enough, _say_enough),
-    Rule(OneMore, lambda page, action: _allow_one_more(page)),
-    Rule(End, lambda page, action: _end_impression(page), at_bench=True),
 )

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from benchapp.decision import Refusal
-from benchapp.events.entry import Draft, Moment
 from benchapp.events.field_types import ABSENT
 from benchapp.events.session import HelperPresent, SessionContinued, SessionOpened, StepPutOff
 from benchapp.recipe.reader import read_recipe
@@ -71,28 +70,6 @@ def is_at_rest(room: StudioState) -> bool:
     return room.session is None or room.session.closed is not None
 
 
-def open_session(room: StudioState, action: Open, now: Moment) -> tuple[Draft, ...] | Refusal:
-    """Draft a new session on the Bench, before there is one to decide about."""
-    if action.id in room.sessions:
-        return Refusal(f"A session {action.name} is open already", "resume it")
-    if room.open_sessions and not room.clean and not action.typed:
-        return Refusal("Hands are inky", "wash before another session is opened")
-    wrong = wrong_count(action.wanted, "impressions wanted", "write a whole number from 1 up")
-    if wrong is not None:
-        return wrong
-    known = read_recipe(action.recipe_text).print
-    page = SessionContext(replace(room, bench=action.id), now, "run", action.id)
-    put_others_off(page, room)
-    page.emit(SessionOpened(
-        session=action.name, letters=action.letters, print=known.title, artist=known.artist,
-        recipe=action.recipe, recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
-        wanted=action.wanted, cancelled=ABSENT if action.cancelled is None else action.cancelled,
-        reworked=action.reworked or ABSENT))
-    note_helper(page)
-    draft_auto_steps(page)
-    return tuple(page.drafts)
-
-
 def note_helper(page: SessionContext) -> None:
     """A helper who joined in another session helps in this one too, once it is worked on."""
     helper = page.state.helper
@@ -108,6 +85,29 @@ def put_others_off(page: SessionContext, room: StudioState) -> None:
             page.emit_to(f"session/{other.id}", StepPutOff(
                 step=key.step, impression=key.impression, attempt=other.work[key].attempt,
                 pack=key.pack))
+
+
+def _open_session(page: SessionContext, action: Open) -> Refusal | None:
+    """A new session on the Bench; the one the page is for is not there yet."""
+    room = page.state
+    if action.id in room.sessions:
+        return Refusal(f"A session {action.name} is open already", "resume it")
+    if room.open_sessions and not room.clean and not action.typed:
+        return Refusal("Hands are inky", "wash before another session is opened")
+    wrong = wrong_count(action.wanted, "impressions wanted", "write a whole number from 1 up")
+    if wrong is not None:
+        return wrong
+    known = read_recipe(action.recipe_text).print
+    page.state = replace(room, bench=action.id)
+    put_others_off(page, room)
+    page.emit(SessionOpened(
+        session=action.name, letters=action.letters, print=known.title, artist=known.artist,
+        recipe=action.recipe, recipe_text=action.recipe_text, recipe_sha256=action.recipe_sha256,
+        wanted=action.wanted, cancelled=ABSENT if action.cancelled is None else action.cancelled,
+        reworked=action.reworked or ABSENT))
+    note_helper(page)
+    draft_auto_steps(page)
+    return None
 
 
 def _continue_session(page: SessionContext, action: Continue) -> Refusal | None:
@@ -142,21 +142,17 @@ def _read_discard(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("switch", (SwitchSession,), "Bring another open session to the Bench", "SESSION",
+    ActionSpec("switch", (Rule(SwitchSession, _switch_bench, closed=True),),
+               "Bring another open session to the Bench", "SESSION",
                key="tab", use=25,
                possible=lambda room, s, now: room.clean and any(
                    o.id != s.id for o in room.open_sessions),
                asks=lambda ask: ask.another_session("To the Bench", SwitchSession),
                reads=lambda ears, rest: ParsedLine(
                    SwitchSession(other_session(ears, rest), typed=True))),
-    ActionSpec("discard", (Discard,), "Discard a session in which nothing was pulled", "yes",
+    ActionSpec("discard", (Rule(Discard, lambda page, action: draft_discard(page), closed=True),),
+               "Discard a session in which nothing was pulled", "yes",
                reads=_read_discard),
-    ActionSpec("run", (Open,), listed=False),
-    ActionSpec("resume session", (Continue,), listed=False),
-)
-
-RULES: Final = (
-    Rule(Continue, _continue_session),
-    Rule(SwitchSession, _switch_bench, closed=True),
-    Rule(Discard, lambda page, action: draft_discard(page), closed=True),
+    ActionSpec("run", (Rule(Open, _open_session),), listed=False),
+    ActionSpec("resume session", (Rule(Continue, _continue_session),), listed=False),
 )

@@ -168,21 +168,18 @@ def _read_set(ears: ParseContext, rest: str) -> ParsedLine:
     return ParsedLine(Set(name.strip(), value.strip()))
 
 
+_REWORK_PLATE: Final = Rule(ReworkPlate, _rework_plate, closed=True)
+
 SPECS: Final = (
-    ActionSpec("state", (ReworkPlate,), "The state a plate is in", "[PLATE] STATE",
+    ActionSpec("state", (_REWORK_PLATE,), "The state a plate is in", "[PLATE] STATE",
                of=lambda action: not action.what, reads=_read_state),
-    ActionSpec("reworked", (ReworkPlate,), "You reworked a plate", "[PLATE] STATE: WHAT", key="w",
+    ActionSpec("reworked", (_REWORK_PLATE,), "You reworked a plate", "[PLATE] STATE: WHAT", key="w",
                of=lambda action: bool(action.what), use=31, proofing=1,
                foot=lambda s: "reworked" if s.recipe.proofing is None else "state, reworked",
                possible=lambda room, s, now: s.closed is None,
                asks=_ask_reworked, reads=_read_reworked),
-    ActionSpec("set", (Set, SetAsBefore), "A setting in force from the next pull on",
+    ActionSpec("set", (Rule(Set, _change_setting), Rule(SetAsBefore, _set_as_before)),
+               "A setting in force from the next pull on",
                "NAME: VALUE|as before", key="e", use=23,
                tries=lambda room, s, now: [Set("x", "x")], asks=_ask_set, reads=_read_set),
-)
-
-RULES: Final = (
-    Rule(Set, _change_setting),
-    Rule(SetAsBefore, _set_as_before),
-    Rule(ReworkPlate, _rework_plate, closed=True),
 )

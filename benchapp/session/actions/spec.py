@@ -1,7 +1,7 @@
 """How an action is declared: its word and key for the printer, its rule for the decider. Pure.
 
-Each family of actions is one module: the values, what they do, and the two tables `SPECS` and
-`RULES`. Whatever lists actions (Bench, footer, help, README, `--plain`, the decider) reads these.
+Each family of actions is one module: the values, what they do, and one table, `SPECS`. Whatever
+lists actions (Bench, footer, help, README, `--plain`, the decider) reads it.
 """
 
 from __future__ import annotations
@@ -25,12 +25,28 @@ KEY_SIGNS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
+class Rule(ActionRule[SessionContext]):
+    """What the decider of sessions knows of a class of action besides.
+
+    Attributes:
+        closed: Whether a closed session still takes it.
+        guest: Whether it can be said of the sheets of a session that another book opened.
+        at_bench: Whether hands do it, so that it is of the session on the Bench alone.
+    """
+
+    closed: bool = False
+    guest: bool = False
+    at_bench: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class ActionSpec:
     """One word of the registry.
 
     Attributes:
         word: What the action is called everywhere, and typed in `--plain`.
-        means: The classes of action it makes.
+        rules: The classes of action it makes, each with what the decider knows of it. Words that
+            make one class share its rule.
         help: One line for a printer.
         takes: What follows the word in `--plain`.
         key: The key on the Bench by default; None: by the switch, or by words only.
@@ -52,7 +68,7 @@ class ActionSpec:
     """
 
     word: str
-    means: tuple[type[Action], ...]
+    rules: tuple[Rule, ...]
     help: str = ""
     takes: str = ""
     key: str | None = None
@@ -72,21 +88,11 @@ class ActionSpec:
     tells: Mapping[type[BookEvent], Callable[[Session, Any], str]] = field(
         default_factory=dict, hash=False)
 
+    @property
+    def means(self) -> tuple[type[Action], ...]:
+        """The classes of action it makes."""
+        return tuple(rule.action for rule in self.rules)
+
     def names(self, action: Action) -> bool:
         """Whether an entry caused by the action keeps this word."""
         return isinstance(action, self.means) and (self.of is None or self.of(action))
-
-
-@dataclass(frozen=True, slots=True)
-class Rule(ActionRule[SessionContext]):
-    """What the decider of sessions knows of a class of action besides.
-
-    Attributes:
-        closed: Whether a closed session still takes it.
-        guest: Whether it can be said of the sheets of a session that another book opened.
-        at_bench: Whether hands do it, so that it is of the session on the Bench alone.
-    """
-
-    closed: bool = False
-    guest: bool = False
-    at_bench: bool = False

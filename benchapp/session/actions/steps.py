@@ -460,32 +460,29 @@ def _read_redo(ears: ParseContext, rest: str) -> ParsedLine:
 
 
 SPECS: Final = (
-    ActionSpec("go on", (GoOn,), "Answer the call, end the step, begin the next",
+    ActionSpec("go on", (Rule(GoOn, lambda page, action: go_on(page), at_bench=True),),
+               "Answer the call, end the step, begin the next",
                inky=True, makes=GoOn()),
-    ActionSpec("back", (TakeBack,), "Undo the last action", key="backspace", inky=True,
+    ActionSpec("back", (Rule(TakeBack, lambda page, action: _take_back(page), at_bench=True),),
+               "Undo the last action", key="backspace", inky=True,
                makes=TakeBack(), use=11,
                possible=lambda room, s, now: (
                    bool(s.actions) or begun_by_itself(room, s) is not None)),
-    ActionSpec("here", (Here,), "Jump here: the steps before count as done, untimed", "STEP",
+    ActionSpec("here", (Rule(Here, _jump_here, at_bench=True),),
+               "Jump here: the steps before count as done, untimed", "STEP",
                key="i", use=14,
                tries=lambda room, s, now: (Here(step.id) for step in s.recipe.steps),
                asks=_ask_here, reads=_read_here),
-    ActionSpec("next", (Choose,), "Do this step next, or after the one in hand (then)",
+    ActionSpec("next", (Rule(Choose, _choose_step, at_bench=True),),
+               "Do this step next, or after the one in hand (then)",
                "[then] STEP", key="o", use=12, possible=_can_choose, asks=_ask_next,
                reads=_read_next),
-    ActionSpec("redo", (Redo,), "Do an earlier step of this impression again", "STEP", key="r",
+    ActionSpec("redo", (Rule(Redo, _redo_step, at_bench=True),),
+               "Do an earlier step of this impression again", "STEP", key="r",
                use=18, tries=lambda room, s, now: (Redo(step.id) for step in s.recipe.each),
                asks=_ask_redo, reads=_read_redo),
-    ActionSpec("skip", (SkipStep,), "Skip this step, or a later inky one",
+    ActionSpec("skip", (Rule(SkipStep, _skip_step, at_bench=True),),
+               "Skip this step, or a later inky one",
                "[STEP:] WHY|not STEP", key="x", use=19, proofing=2, tries=_skips, asks=_ask_skip,
                reads=_read_skip),
-)
-
-RULES: Final = (
-    Rule(GoOn, lambda page, action: go_on(page), at_bench=True),
-    Rule(TakeBack, lambda page, action: _take_back(page), at_bench=True),
-    Rule(SkipStep, _skip_step, at_bench=True),
-    Rule(Redo, _redo_step, at_bench=True),
-    Rule(Here, _jump_here, at_bench=True),
-    Rule(Choose, _choose_step, at_bench=True),
 )
