@@ -3,15 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from typing import Final
 
 from benchapp.commands import outward_words
-
-#: What the command line calls for each: the module under `commands`, and its function.
-CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "beside": ("setting_beside", "show_comparison"), "life": ("setting_beside", "show_plate_life"),
-    "why": ("asking_why", "explain_tag"),
-}
 
 
 def add_charts_option(one: argparse.ArgumentParser) -> None:
@@ -24,7 +17,8 @@ def _json(one: argparse.ArgumentParser) -> None:
     one.add_argument("--json", action="store_true", help="one JSON document")
 
 
-def _beside(one: argparse.ArgumentParser) -> None:
+def add_beside_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `beside`."""
     one.add_argument("what", metavar="WHAT", nargs="*",
                      help="two sessions, or two sheets (K7, 12/40, last:3); if you name one or "
                           "none, benchapp compares it with the one before")
@@ -32,7 +26,8 @@ def _beside(one: argparse.ArgumentParser) -> None:
     outward_words.add_html_options(one)
 
 
-def _life(one: argparse.ArgumentParser) -> None:
+def add_life_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `life`."""
     one.add_argument("print_", metavar="PRINT", nargs="?",
                      help="a print's title or its recipe; without it, the last session's")
     one.add_argument("--plate", metavar="NAME", help="show only this plate")
@@ -41,16 +36,11 @@ def _life(one: argparse.ArgumentParser) -> None:
     outward_words.add_html_options(one)
 
 
-def _why(one: argparse.ArgumentParser) -> None:
+def add_why_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `why`."""
     one.add_argument("tag", metavar="TAG", nargs="+", help="a tag, such as salty")
     one.add_argument("--print", dest="print_", metavar="PRINT",
                      help="a print's title or its recipe; without it, the last session's")
     _json(one)
 
 
-#: Name, help, and what adds the arguments.
-COMMANDS: Final = (
-    ("beside", "compare two sessions, or two sheets and the BAT", _beside),
-    ("life", "show what a plate gave, day by day, and its readings", _life),
-    ("why", "show what causes a tag, and what to try next", _why),
-)

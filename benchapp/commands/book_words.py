@@ -6,10 +6,6 @@ import argparse
 from collections.abc import Callable
 from typing import Any, Final
 
-#: What the command line calls for `book`: the module under `commands`, and its function.
-CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "book": ("book_files", "run_book_command"), "report": ("reporting", "report_machine")}
-
 #: The same for each word after it.
 WORDS: Final[dict[str, tuple[str, str]]] = {
     "check": ("book_files", "check_book"), "backup": ("book_files", "back_up_book"),
@@ -60,7 +56,7 @@ _WORDS: Final[tuple[tuple[str, str, Callable[[_Parser], None]], ...]] = (
 )
 
 
-def _book(book: Any) -> None:
+def add_book_options(book: Any) -> None:
     made = book.add_subparsers(dest="word", metavar="word", required=True)
     for name, help_, add in _WORDS:
         one = made.add_parser(name, help=help_, description=help_[:1].upper() + help_[1:] + ".")
@@ -70,10 +66,8 @@ def _book(book: Any) -> None:
         add(one)
 
 
-def _report(one: _Parser) -> None:
+def add_report_options(one: _Parser) -> None:
+    """The arguments of `report`."""
     one.add_argument("--json", action="store_true", help="one JSON document")
 
 
-#: Name, help, and what adds the arguments.
-COMMANDS: Final = (("book", "check the book, back it up, restore a backup", _book),
-                   ("report", "describe this machine, without names, to paste", _report))

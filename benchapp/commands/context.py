@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import argparse
 import json
 import os
 import shutil
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -16,33 +15,43 @@ from benchapp.book import Book, BookError
 from benchapp.book.read import SessionRow
 from benchapp.book.sessions import find_session
 from benchapp.clock import SystemClock
+from benchapp.commands.answers import (
+    Arguments,
+    NotPrinted,
+    Refused,
+    Stopped,
+    WrongUse,
+    suggest_names,
+    warn,
+)
 from benchapp.commands.folding import fold_rows
 from benchapp.events.moments import local_time
 from benchapp.recipe.problems import RecipeError
 from benchapp.reports.json_form import name_format
 from benchapp.safe_text import escape_json, sanitize
 
-Arguments = argparse.Namespace
-
-
-class WrongUse(Exception):  # noqa: N818 - what is shown to a printer is no error
-    """Not how this is used: exit 2. The message says how it is."""
-
-
-class Refused(Exception):  # noqa: N818 - an answer
-    """The answer is no: exit 1. The message says why and what to do; it may have many lines."""
-
-
-class Stopped(Exception):  # noqa: N818 - a signal, not an error
-    """A signal asked the program to end; what was acknowledged is on disk."""
-
-    def __init__(self, signal: int) -> None:
-        super().__init__(signal)
-        self.signal = signal
-
-
-class NotPrinted(Exception):  # noqa: N818 - what is shown to a printer is no error
-    """What a command prints cannot be written, as on a full disk; the message says why."""
+__all__ = [
+    "Arguments",
+    "NotPrinted",
+    "Refused",
+    "Stopped",
+    "WrongUse",
+    "as_typed",
+    "book_path",
+    "has_terminal",
+    "keep_unsaved",
+    "need_terminal",
+    "problems_text",
+    "read_book",
+    "recipe_bytes",
+    "recipe_text",
+    "say",
+    "say_json",
+    "session_row",
+    "suggest_names",
+    "warn",
+    "write_book",
+]
 
 
 def say(*lines: str) -> None:
@@ -71,13 +80,6 @@ def _print(text: str) -> None:
         raise
     except OSError as error:
         raise NotPrinted(files.system_said(error)) from None
-
-
-def warn(*lines: str) -> None:
-    """Print lines to the error output; where that takes none, there is nobody to tell."""
-    with suppress(OSError):
-        for line in lines:
-            sys.stderr.write(sanitize(line) + "\n")
 
 
 def as_typed(path: Path) -> str:
@@ -232,21 +234,6 @@ def session_row(book: Book, said: str) -> SessionRow:
     if said.lower() in ("last", "yesterday"):
         raise Refused(f"No session was opened before today; the last is {rows[-1].name}")
     raise WrongUse(f"No session is called {said}; " + suggest_names(said, [r.name for r in rows]))
-
-
-_FEW = 40
-"""So many names are listed whole: all the commands there are, not years of sessions."""
-
-
-def suggest_names(said: str, known: Iterable[str]) -> str:
-    """What might have been meant: the nearest names, or all of a few."""
-    import difflib
-
-    names = list(dict.fromkeys(known))
-    close = difflib.get_close_matches(said.casefold()[:200], names, n=3, cutoff=0.5)
-    if close:
-        return f"did you mean {' or '.join(close)}?"
-    return f"there are {', '.join(names if len(names) <= _FEW else names[-8:])}"
 
 
 # -- recipes ----------------------------------------------------------------------------

@@ -7,17 +7,6 @@ from typing import Final
 
 from benchapp.commands.days import coming_day_text, past_day_text
 
-#: What the command line calls for each: the module under `commands`, and its function.
-CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "edition": ("editioning", "show_edition"), "number": ("numbering", "number_sheets"),
-    "sign": ("numbering", "sign_sheets"), "void": ("numbering", "void_number"),
-    "correct": ("correcting", "correct_sheet"),
-    "cancel-plate": ("editioning",
-                     "record_cancelled_plate"), "where-is": ("whereabouts", "show_whereabouts"),
-    "boards": ("stacking", "show_boards"), "papers": ("documenting", "write_papers"),
-    "sort": ("sorting", "sort_sheets"), "photo": ("picturing", "tie_photo"),
-    "photos": ("photo_folder", "go_through_photos"),
-}
 PLACES: Final = ("boards", "drawer", "framed", "gallery", "given", "sold", "lost")
 _NAMES: Final = "its mark (K7), its number (12/40, AP II), or session and pull (last:3)"
 _SHEET: Final = f"a sheet: {_NAMES}"
@@ -35,7 +24,8 @@ def add_common_options(one: argparse.ArgumentParser, *, print_: bool = True) -> 
                      help="do not ask before what cannot be undone")
 
 
-def _edition(one: argparse.ArgumentParser) -> None:
+def add_edition_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `edition`."""
     one.usage = _USAGE.format("[PRINT] [what you declare ...]")
     one.add_argument("print_", metavar="PRINT", nargs="?", help="show this print; without it, all")
     say = one.add_mutually_exclusive_group()
@@ -63,6 +53,15 @@ def _edition(one: argparse.ArgumentParser) -> None:
                      help="with --from-paper: the name of the old paper (old papers)")
     one.add_argument("--force", action="store_true",
                      help="with --template: replace a file of that name")
+    _declare(one)
+    one.add_argument("--why", metavar="WORDS", help="the reason")
+    one.add_argument("--private", action="store_true",
+                     help="include your own words about people; otherwise they stay at home")
+    add_common_options(one, print_=False)
+
+
+def _declare(one: argparse.ArgumentParser) -> None:
+    """What can be declared of a print beside its size."""
     form = one.add_mutually_exclusive_group()
     form.add_argument("--varied", action="store_true", help="declare it varied (E.V.)")
     form.add_argument("--limited", action="store_true", help="declare that it is not varied")
@@ -91,13 +90,10 @@ def _edition(one: argparse.ArgumentParser) -> None:
     one.add_argument("--standard", metavar="SHEET",
                      help=f"the sheet others are held against until there is a BAT: {_NAMES}; "
                           "none: without a standard")
-    one.add_argument("--why", metavar="WORDS", help="the reason")
-    one.add_argument("--private", action="store_true",
-                     help="include your own words about people; otherwise they stay at home")
-    add_common_options(one, print_=False)
 
 
-def _numbered(one: argparse.ArgumentParser) -> None:
+def add_number_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `number`."""
     one.add_argument("words", metavar="SHEET [NUMBER]", nargs="+",
                      help=f"{_SHEET}; then its number, else the next; several sheets take the "
                           "next numbers in turn")
@@ -116,7 +112,8 @@ def _numbered(one: argparse.ArgumentParser) -> None:
     add_common_options(one)
 
 
-def _photo(one: argparse.ArgumentParser) -> None:
+def add_photo_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `photo`."""
     one.usage = _USAGE.format("SHEET [FILE ...]")
     one.add_argument("words", metavar="SHEET FILE", nargs="*",
                      help=f"{_SHEET}; then its pictures; without a FILE, list those it has")
@@ -130,7 +127,8 @@ def _photo(one: argparse.ArgumentParser) -> None:
     add_common_options(one)
 
 
-def _photos(one: argparse.ArgumentParser) -> None:
+def add_photos_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `photos`."""
     one.add_argument("folder", metavar="FOLDER", help="the folder with pictures of sheets")
     one.add_argument("--clock", metavar="WORDS",
                      help='how the camera\'s clock was: right, "1 h ahead" or "20 min behind"')
@@ -139,7 +137,8 @@ def _photos(one: argparse.ArgumentParser) -> None:
     one.add_argument("--yes", action="store_true", help="tie all that are sure, and ask nothing")
 
 
-def _sort(one: argparse.ArgumentParser) -> None:
+def add_sort_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `sort`."""
     one.add_argument("what", metavar="SESSION|PRINT", nargs="*",
                      help="the sheets of a session, or of a print; else those pulled last")
     one.add_argument("--list", action="store_true",
@@ -147,12 +146,14 @@ def _sort(one: argparse.ArgumentParser) -> None:
     one.add_argument("--json", action="store_true", help="the list as one JSON document")
 
 
-def _sign(one: argparse.ArgumentParser) -> None:
+def add_sign_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `sign`."""
     one.add_argument("sheets", metavar="SHEET", nargs="+", help=_SHEET)
     add_common_options(one)
 
 
-def _void(one: argparse.ArgumentParser) -> None:
+def add_void_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `void`."""
     one.add_argument("what", metavar="NUMBER|SHEET", nargs="+",
                      help=f"the number; with --destroyed {_SHEET}")
     one.add_argument("--why", metavar="WORDS", required=True, help="the reason")
@@ -183,7 +184,8 @@ With SHEET alone the command lists what can be wrong about it.
 """
 
 
-def _correct(one: argparse.ArgumentParser) -> None:
+def add_correct_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `correct`."""
     one.formatter_class = argparse.RawDescriptionHelpFormatter
     one.epilog = _CORRECT
     one.add_argument("words", metavar="SHEET WHAT", nargs="+", help=f"{_SHEET}; then what is true")
@@ -193,7 +195,8 @@ def _correct(one: argparse.ArgumentParser) -> None:
     add_common_options(one)
 
 
-def _cancel(one: argparse.ArgumentParser) -> None:
+def add_cancel_plate_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `cancel-plate`."""
     one.add_argument("plate", metavar="PLATE", nargs="?", help="which; else all of the print")
     one.add_argument("--how", metavar="WORDS", default="cancelled",
                      help="how: scored through, cut, ground")
@@ -201,7 +204,8 @@ def _cancel(one: argparse.ArgumentParser) -> None:
     add_common_options(one)
 
 
-def _where(one: argparse.ArgumentParser) -> None:
+def add_where_is_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `where-is`."""
     one.add_argument("number", metavar="SHEET", nargs="*",
                      help=f"{_SHEET}; one or several; without any, everything place by place")
     one.add_argument("--now", metavar="PLACE", choices=PLACES,
@@ -226,7 +230,8 @@ def _where(one: argparse.ArgumentParser) -> None:
     add_common_options(one)
 
 
-def _boards(one: argparse.ArgumentParser) -> None:
+def add_boards_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `boards`."""
     one.usage = _USAGE.format("[STACK] [what was done ...]")
     one.add_argument("stack", metavar="STACK", nargs="?",
                      help="its number in the list, or words of its name")
@@ -252,7 +257,8 @@ def _boards(one: argparse.ArgumentParser) -> None:
     add_common_options(one, print_=False)
 
 
-def _papers(one: argparse.ArgumentParser) -> None:
+def add_papers_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `papers`."""
     one.add_argument("which", metavar="WHICH", choices=("edition", "sheet"),
                      help="edition: its documentation sheet; sheet: one impression's history")
     one.add_argument("what", metavar="PRINT|SHEET", nargs="*",
@@ -266,21 +272,6 @@ def _papers(one: argparse.ArgumentParser) -> None:
     add_common_options(one)
 
 
-#: Name, help, and what adds the arguments.
-COMMANDS: Final = (
-    ("edition", "list the editions, or show one; declare its size", _edition),
-    ("sort", "sort dry sheets: numbers, proofs, the BAT", _sort),
-    ("number", "give a sheet its number, or keep it as a proof", _numbered),
-    ("sign", "record that sheets were signed", _sign),
-    ("void", "record that a number is never used", _void),
-    ("correct", "correct a mistake in the record of a sheet", _correct),
-    ("cancel-plate", "record that the plate has been cancelled", _cancel),
-    ("boards", "list the stacks under boards, and record changes", _boards),
-    ("papers", "write the documentation of an edition, or a sheet's history", _papers),
-    ("photo", "tie photographs to a sheet, a plate or a day", _photo),
-    ("photos", "go through a folder of photographs, each with its sheet", _photos),
-    ("where-is", "show or record where sheets are", _where),
-)
 
 
 def _number(text: str) -> int:

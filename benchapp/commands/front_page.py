@@ -2,22 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Final
 
 import benchapp
-
-#: Every command once, by what one wants to do.
-GROUPS: Final = (
-    ("Print", ("run", "resume", "damp", "rehearse", "demo")),
-    ("Before the day", ("plan", "prepare", "reckon")),
-    ("Recipes", ("new", "check", "learn")),
-    ("Look back", ("review", "sessions", "beside", "life", "why", "search", "discard")),
-    ("Editions", ("edition", "sort", "number", "sign", "void", "correct", "cancel-plate",
-                  "where-is", "boards", "papers", "photo", "photos")),
-    ("The book", ("book", "export", "import", "files")),
-    ("This machine", ("switch", "calls", "report", "help", "completion")),
-)
+from benchapp.commands.table import GROUPS
 
 EXAMPLES: Final = (
     ("benchapp", "open the Studio"),
@@ -30,17 +18,13 @@ EXAMPLES: Final = (
 _COLUMN: Final = 14
 
 
-def front_page(helps: Mapping[str, str]) -> str:
-    """The page.
-
-    Args:
-        helps: What each command does, in a few words.
-    """
+def front_page() -> str:
+    """The page."""
     lines = ["usage: benchapp [--book FILE] [command]", "", f"{benchapp.__doc__}", "",
              "Without a command, the Studio opens. To begin:", ""]
     lines += [f"  {command:<37}{words}" for command, words in EXAMPLES]
-    for title, names in GROUPS:
-        lines += ["", f"{title}:", *(f"    {name:<{_COLUMN}}{helps[name]}" for name in names)]
+    for title, commands in GROUPS:
+        lines += ["", f"{title}:", *(f"    {one.name:<{_COLUMN}}{one.help}" for one in commands)]
     lines += [
         "", "RECIPE is the name of a recipe, yours or a shipped one, or the path of a file.",
         "", "    --book FILE   use another book than the studio's",

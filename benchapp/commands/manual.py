@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import benchapp
-from benchapp.commands.front_page import EXAMPLES, GROUPS
+from benchapp.commands.front_page import EXAMPLES
 from benchapp.commands.parser import MainParser
 from benchapp.commands.syntax_tree import CommandSyntax, command_syntax
+from benchapp.commands.table import GROUPS
 from benchapp.help.topics import topic_summaries
 
 
@@ -17,10 +18,10 @@ def manual_page(parser: MainParser) -> str:
            ".SH SYNOPSIS", ".B benchapp", "[--book FILE] [command]",
            ".SH DESCRIPTION",
            _text("Without a command, the Studio opens. The commands are, by what they are for:")]
-    for title, names in GROUPS:
+    for title, commands in GROUPS:
         out.append(f".SS {_text(title)}")
-        for name in names:
-            out += _command(known, (name,))
+        for one in commands:
+            out += _command(known, (one.name,))
     out.append(".SH TOPICS")
     out.append(_text("Read a topic with: benchapp help TOPIC"))
     for name, summary in topic_summaries():

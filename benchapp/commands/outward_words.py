@@ -7,12 +7,6 @@ from typing import Final
 
 from benchapp.commands.days import read_past_day
 
-#: What the command line calls for each: the module under `commands`, and its function.
-CALLS: Final[dict[str | None, tuple[str, str]]] = {
-    "learn": ("learning", "learn_from_sessions"), "search": ("searching", "search_book"),
-    "export": ("exports", "export_book"), "import": ("exports", "import_file"),
-}
-
 TABLES: Final = ("impressions", "entries", "readings")
 
 
@@ -26,7 +20,8 @@ def add_html_options(one: argparse.ArgumentParser) -> None:
     one.add_argument("--force", action="store_true", help="replace a file of that name")
 
 
-def _learn(one: argparse.ArgumentParser) -> None:
+def add_learn_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `learn`."""
     one.add_argument("recipe", metavar="RECIPE", help="a recipe's name or file")
     one.add_argument("--apply", action="store_true",
                      help="change the recipe; the text before is kept beside it")
@@ -35,7 +30,8 @@ def _learn(one: argparse.ArgumentParser) -> None:
     _json(one)
 
 
-def _search(one: argparse.ArgumentParser) -> None:
+def add_search_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `search`."""
     one.add_argument("words", metavar="WORDS", nargs="+",
                      help="all of them must be there; or a number such as 12/40, a mark such as K7")
     one.add_argument("--private", action="store_true",
@@ -47,7 +43,8 @@ def _search(one: argparse.ArgumentParser) -> None:
     _json(one)
 
 
-def _export(one: argparse.ArgumentParser) -> None:
+def add_export_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `export`."""
     one.add_argument("sessions", metavar="SESSION", nargs="*",
                      help="these sessions alone; else the whole book")
     what = one.add_mutually_exclusive_group(required=True)
@@ -63,15 +60,9 @@ def _export(one: argparse.ArgumentParser) -> None:
     one.add_argument("--force", action="store_true", help="replace a file of that name")
 
 
-def _import(one: argparse.ArgumentParser) -> None:
+def add_import_options(one: argparse.ArgumentParser) -> None:
+    """The arguments of `import`."""
     one.add_argument("file", metavar="FILE", help="a .jsonl file that export wrote")
     _json(one)
 
 
-#: Name, help, and what adds the arguments.
-COMMANDS: Final = (
-    ("learn", "learn times and ink from your own days", _learn),
-    ("search", "find words, numbers and marks in everything you wrote", _search),
-    ("export", "write the book, or some sessions, into a new file", _export),
-    ("import", "read an exported file into the book", _import),
-)

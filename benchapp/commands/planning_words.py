@@ -12,9 +12,6 @@ from benchapp.planning.typed_times import read_break, read_seconds
 from benchapp.quantities import QuantityError, quote_text, read_count, read_minutes
 from benchapp.recipe.read_rest import read_takes
 
-#: What the command line calls: the module under `commands`, and its function.
-CALLS: Final[dict[str | None, tuple[str, str]]] = {"plan": ("planning", "show_plan")}
-
 #: A place may end in a figure, so a time with minutes or am and pm is looked for first.
 _TAKEN: Final = tuple(
     re.compile(rf"(.{{1,60}}?)\s+({time})\s+(.{{1,80}})", re.IGNORECASE) for time in (
@@ -108,6 +105,3 @@ def read_each_takes(text: str) -> int:
     return read_takes(text).ms
 
 
-#: Name, help, and what adds the arguments.
-COMMANDS: Final = (("plan", "plan a day around your hands, and how sure it is",
-                    add_plan_options),)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any, Final
 
-from benchapp.commands.context import WrongUse
+from benchapp.commands.answers import WrongUse
 from benchapp.quantities import (
     Duration,
     Length,

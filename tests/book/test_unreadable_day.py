@@ -93,7 +93,7 @@ def test_the_studio_lists_it_and_its_review_says_why(days: list[str]) -> None:
         async with screens(shop) as it:
             await it.shows(days[1])
             it.app.over("review", session=f"{days[1]}@{shop.book.origin}")
-            await it.shows("is a form not known here")
+            await it.shows("cannot read the form")
             await it.press("escape", "question_mark", "escape")
 
     with Book.open(files.book_file(), write=True) as book:

@@ -37,10 +37,10 @@ def test_what_is_folded_reads_the_same(text: str, columns: int) -> None:
 
 def test_questions_on_a_terminal_are_not_cut_within_a_word(
         home: object, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
-    """`new` at 80 columns: the example of a size stands whole; in a pipe the line is one."""
+    """`new` at 60 columns: the example of a size stands whole; in a pipe the line is one."""
     asked = ("5 How large is the plate? (width x height on the bed, such as "
              "198 x 148 mm)")
-    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setenv("COLUMNS", "60")
     answers = "Slate Roof\nWren Halloran\n\nzinc\n198 x 148 mm\n" + "\n" * 6
     monkeypatch.setattr("sys.stdin", io.StringIO(answers))
     main(["new", "slate-roof"])
@@ -51,4 +51,4 @@ def test_questions_on_a_terminal_are_not_cut_within_a_word(
     rows = capsys.readouterr().out.splitlines()
     assert asked not in rows
     assert " ".join(rows).count(asked) == 1
-    assert all(len(row) <= 80 for row in rows if " " in row)
+    assert all(len(row) <= 60 for row in rows if " " in row)

@@ -87,7 +87,7 @@ def test_bash_completes_commands_words_and_values(
             capture_output=True, text=True, timeout=30, check=True)
         return done.stdout.split()
 
-    assert offered("benchapp", "re") == ["resume", "rehearse", "review", "reckon", "report"]
+    assert offered("benchapp", "re") == ["resume", "rehearse", "reckon", "review", "report"]
     assert offered("benchapp", "book", "re") == ["restore", "rebuild"]
     assert offered("benchapp", "run", "x", "--w") == ["--wanted"]
     assert offered("benchapp", "calls", "--sound", "s") == ["soft"]

@@ -61,7 +61,7 @@ def test_it_stands_in_any_window(size: tuple[int, int]) -> None:
         async with screens(shop, "bench", over="prepare", size=size) as here:
             await here.shows("Tear")
             await here.press("end")
-            await here.shows("No pressure is given")
+            await here.shows("It gives no pressure")
 
     run(work())
 
