@@ -2,6 +2,12 @@
 
 Everything else gets a `Moment` as an argument. `FakeClock` is for tests,
 `FastClock` for rehearsals.
+
+Decisions, numbered as in DEVELOPERS.md:
+
+3. **Every reading of time takes all clocks.** Wall time jumps and the monotonic clock of Linux
+   stands still in sleep, so a count uses the boot clock inside one boot and wall time, marked ≈,
+   across boots. Price: five fields an entry.
 """
 
 from __future__ import annotations

@@ -2,6 +2,15 @@
 
 Sessions, editions and stacks are decided one way: (state, action, now) to drafts of entries, or a
 refusal that says why. What an action is, and what its entries mean, is said by the room it is of.
+
+Decisions, numbered as in DEVELOPERS.md:
+
+83. **Sessions, editions and stacks are decided in one frame.** Two deciders had grown apart, with
+    a page, a refusal and an answer each. `decision.py` has the `Refusal`, the `DecisionContext`
+    that events are emitted into and the rule of a class of action; `service/outcome.py` writes
+    and folds what was decided. Only a session's rules know of the Bench, guests and closed days.
+    Stacks look first and emit last, so their context folds nothing. Price: `must` is empty in
+    most refusals, `rule` in others.
 """
 
 from __future__ import annotations

@@ -1,4 +1,14 @@
-"""What every test stands on: a home of its own, and how many examples are tried."""
+"""What every test stands on: a home of its own, and how many examples are tried.
+
+Decisions, numbered as in DEVELOPERS.md:
+
+11. **Two tiers.** The quick one is repeatable (hypothesis derandomised) and short enough to run
+    before every commit; the full one goes looking. `-m full` adds every property test by itself.
+78. **Tests leave no database open.** Python 3.13 warns of a connection that nobody closed, and
+    warnings are errors here. `tests/conftest.py` has every Python warn alike; a book in memory is
+    closed when its test lets go of it. `.ci/run` runs the quick tier on each Python from 3.11 to
+    3.14 that the machine has.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import tomllib
 from pathlib import Path
@@ -89,11 +90,26 @@ def test_the_room_table_of_the_developers_page_names_every_room():
 
 
 def test_decisions_are_numbered_without_gaps_or_doubles():
-    """A decision is cited by its number, so each number is given once, in order."""
+    """Each is cited by its number, and stands with its reason in the room the index names."""
     page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     part = page.partition("## Decisions")[2].partition("\n## ")[0]
     numbers = [int(x) for x in re.findall(r"^(\d+)\. \*\*", part, re.MULTILINE)]
     assert numbers == list(range(1, len(numbers) + 1))
+    rows = re.findall(r"^(\d+)\. \*\*(.+?)\*\* `(\w+)`", part, re.MULTILINE)
+    assert [int(number) for number, _, _ in rows] == numbers
+    listed = {(room, number, title) for number, title, room in rows}
+    reasons = {(room, number, " ".join(title.split()))
+               for room in {room for room, _, _ in listed}
+               for number, title in re.findall(
+                   r"^(\d+)\. \*\*(.+?)\*\*", _room_docstring(room), re.MULTILINE | re.DOTALL)}
+    assert reasons == listed
+
+
+def _room_docstring(room: str) -> str:
+    places = {"tests": "tests/conftest.py", "test_layers": "tests/test_layers.py"}
+    place = ROOT / places.get(room, f"benchapp/{room}/__init__.py")
+    source = place if place.exists() else ROOT / "benchapp" / f"{room}.py"
+    return ast.get_docstring(ast.parse(source.read_text(encoding="utf-8"))) or ""
 
 
 def test_the_top_level_is_short():

@@ -1,7 +1,16 @@
 """Where files live, reading them with limits and writing them safely.
 
 Looking makes nothing: a folder is made when something is first written into it.
-It knows `shown` alone; settings, the book and everything above may come in.
+It knows `safe_text` alone; settings, the book and everything above may come in.
+
+Decisions, numbered as in DEVELOPERS.md:
+
+9. **Wheel: `only-include` with `sources`.** The recipes stand at the top of the tree, where a
+   printer finds them, and go into the package as `shipped_recipes`. `force-include` would ship
+   ignored files too. An editable install finds them beside the package.
+10. **Old text is kept on request and links are never followed when writing.** A new file is
+    published by a hard link, which fails where a name is taken; a rename would not. Price: on a
+    disk without hard links the name is claimed first, and a crash between leaves an empty file.
 """
 
 from benchapp.files.disks import copied_folder, disk_warnings, file_system, is_elsewhere

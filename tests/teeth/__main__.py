@@ -5,6 +5,32 @@
 
 The faults are mutmut's (pyproject's extra `teeth` installs it). A mutant is killed when a test
 that runs its line fails or hangs; what `equivalent.yaml` proves to change nothing is set aside.
+
+Small faults, drawn by the seed from all that mutmut makes of a room's functions, are put in one
+at a time; a test that runs the changed statement must fail or hang. Which tests run which lines
+is surveyed first; then each fault has a process of its own, the quickest tests first, at most 20
+s of them, and ten examples a property: what would be found later counts as not found, so the
+share is rather too low than too high. Faults that change nothing anyone could see are set aside
+in `tests/teeth/equivalent.yaml`, each with why. At least 85 of 100 must be killed, with `--own`
+80. The command ends with those that were not; `--only WORDS` tries some of them again, `--survey
+FILE` keeps the survey.
+
+With seed 1. Of `edition`, `reckon`, `recipe` and `book` those that lived were tried again after
+tests were written for them, so these figures flatter; `session` was drawn once. By their own
+tests all rooms were tried once but `planning`: there 37 of 60 were killed before its rows and its
+question had tests of their own. How `book` fares in faults nobody looked at: with seed 2, 29 of
+40 killed; with seed 3, once quick tests of each module were there, 48 of 58 (83 %; 2 more change
+nothing). Tests for five of those ten came after that draw, so 85 of 100 is not shown for `book`
+yet.
+
+| room | killed of 150 drawn | by its own tests, of 60 drawn |
+|---|---|---|
+| `edition` | 132 of 150 (88 %) | 54 of 60 (90 %) |
+| `reckon` | 133 of 150 (89 %) | 49 of 60 (82 %) |
+| `recipe` | 140 of 145 (97 %) | 59 of 60 (98 %) |
+| `session` | 135 of 149 (91 %) | 48 of 59 (81 %) |
+| `book` | 133 of 135 (99 %); 110 of 150 before | |
+| `planning` | | 53 of 60 (88 %) |
 """
 
 from __future__ import annotations
@@ -52,7 +78,8 @@ _TESTS = {
 
 def main() -> int:
     """Try the mutants of one room; 0 when enough are killed, 1 when not."""
-    parser = argparse.ArgumentParser(prog="python -m tests.teeth", description=__doc__,
+    about = str(__doc__).partition("\n\nSmall faults")[0]
+    parser = argparse.ArgumentParser(prog="python -m tests.teeth", description=about,
                                      formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("room", choices=sorted(_TESTS))
     parser.add_argument("--seed", type=int, default=1)
