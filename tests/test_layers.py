@@ -47,9 +47,11 @@ KNOWS: dict[str, set[str]] = {
     "edition": {"quantities", "decision", "events", "safe_text"},
     "drying": {"edition", "decision", "events", "safe_text"},
     "session": {"recipe", "edition", "drying", "reckon", "quantities", "decision", "events"},
-    "history": {"recipe", "reckon", "session", "quantities"},
+    "stock": {"decision", "events", "safe_text", "quantities"},
+    "history": {"recipe", "reckon", "session", "stock", "quantities"},
     "planning": {
-        "recipe", "edition", "reckon", "session", "history", "quantities", "events", "safe_text",
+        "recipe", "edition", "reckon", "session", "history", "stock", "quantities", "events",
+        "safe_text",
     },
     "views": {
         "recipe", "edition", "drying", "session", "history", "planning", "quantities", "decision",
@@ -58,12 +60,12 @@ KNOWS: dict[str, set[str]] = {
     "book": {"recipe", "edition", "drying", "session", "events", "quantities"},
     "calls": {"safe_text"},
     "service": {
-        "book", "clock", "settings", "recipe", "edition", "drying", "session", "history", "views",
-        "files", "pictures", "quantities", "decision", "events",
+        "book", "clock", "settings", "recipe", "edition", "drying", "session", "stock", "history",
+        "views", "files", "pictures", "quantities", "decision", "events",
     },
     "reports": {
-        "book", "recipe", "edition", "drying", "session", "history", "planning", "views", "reckon",
-        "pictures", "quantities", "events", "safe_text",
+        "book", "recipe", "edition", "drying", "session", "stock", "history", "planning", "views",
+        "reckon", "pictures", "quantities", "events", "safe_text",
     },
     "help": {"recipe", "reckon", "session", "settings", "reports"},
     "copies": {"book", "files", "clock", "service", "reports", "events"},
@@ -77,20 +79,20 @@ KNOWS: dict[str, set[str]] = {
     },
     "screens": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "recipe", "reckon",
-        "pictures", "edition", "drying", "session", "history", "planning", "views", "quantities",
-        "decision", "events", "safe_text", "help",
+        "pictures", "edition", "drying", "session", "stock", "history", "planning", "views",
+        "quantities", "decision", "events", "safe_text", "help",
     },
     "commands": {
         "book", "files", "clock", "settings", "calls", "service", "reports", "copies", "demo",
-        "help", "plain", "screens", "recipe", "reckon", "edition", "drying", "session", "history",
-        "pictures", "planning", "views", "quantities", "decision", "events", "safe_text",
+        "help", "plain", "screens", "recipe", "reckon", "edition", "drying", "session", "stock",
+        "history", "pictures", "planning", "views", "quantities", "decision", "events", "safe_text",
     },
     "cli": {"book", "commands", "files", "calls"},
     "__main__": {"cli"},
 }  # fmt: skip
 
 PURE = ["quantities", "events", "decision", "safe_text", "pictures", "recipe", "reckon", "edition",
-        "drying", "session", "history", "planning", "views"]
+        "drying", "session", "stock", "history", "planning", "views"]
 #: Time, chance and the machine: what a pure room gets as an argument, or not at all.
 IMPURE = {
     "time", "os", "io", "random", "secrets", "uuid", "pathlib", "sqlite3", "subprocess", "socket",

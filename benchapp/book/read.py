@@ -130,6 +130,13 @@ def stream_head(connection: sqlite3.Connection, name: str) -> tuple[int, str]:
     return (int(row[0]), str(row[1])) if row else (0, "")
 
 
+def stream_end_ms(connection: sqlite3.Connection, name: str) -> int:
+    """When the last entry of one stream was written, wall milliseconds; 0 where there is none."""
+    question = "SELECT wall_ms FROM entries WHERE stream = ? ORDER BY position DESC LIMIT 1"
+    row = connection.execute(question, (name,)).fetchone()
+    return int(row[0]) if row else 0
+
+
 def _rows_of(connection: sqlite3.Connection, name: str) -> Iterator[Row]:
     question = f"{SELECT} WHERE stream = ? ORDER BY position"
     rows: Iterator[Row] = connection.execute(question, (name,))

@@ -76,6 +76,12 @@ class BookReader:
         with self._asking() as connection:
             return waiting[-1] if waiting else read.stream_head(connection, name)
 
+    def ended_ms(self, name: str) -> int:
+        """When the last entry of the stream `name` was written, wall milliseconds; 0: none was."""
+        waiting = [e.at.wall_ms for e in self._pending if e.stream == name]
+        with self._asking() as connection:
+            return waiting[-1] if waiting else read.stream_end_ms(connection, name)
+
     def rows_of_others(self, since: int = 0) -> list[tuple[int, str, int, int]]:
         """The rows after `since` that entries of other books have; see `rows.of_others`."""
         with self._asking() as connection:

@@ -44,6 +44,8 @@ GROUPS: Final[tuple[tuple[str, tuple[Command, ...]], ...]] = (
                 "planning:show_plan", "planning_words:add_plan_options"),
         Command("prepare", "work out a day: paper, damping, ink, screws",
                 "preparing:show_checklist", "day_words:add_prepare_options"),
+        Command("stock", "show what paper and ink there is, and what to order",
+                "stocking:run_stock_command", "stock_words:add_stock_options"),
         Command("reckon", "answer one question of the day's arithmetic",
                 "reckon:answer_question", "reckon_words:add_questions"),
     )),

@@ -148,6 +148,13 @@ def _are_changes(value: object) -> bool:
         and all(_or_null(_LASTS).fits(d[x]) for x in names - {"do"}) for d in value)
 
 
+def _are_parts(value: object) -> bool:
+    mass = _or_null(_whole(0, _HEAVIEST, ""))
+    return isinstance(value, (list, tuple)) and all(
+        isinstance(x, Mapping) and x.keys() == {"name", "mg"} and _is_text(x["name"])
+        and mass.fits(x["mg"]) for x in value)
+
+
 #: Sheets, impressions, numbers.
 Count: TypeAlias = Annotated[int, _COUNT]
 #: Which of a list, from 0.
@@ -178,6 +185,7 @@ Purpose: TypeAlias = Annotated[str, _one_of(words.PURPOSES)]
 PurposeBy: TypeAlias = Annotated[str, _one_of(words.PURPOSE_BY)]
 Verdict: TypeAlias = Annotated[words.VerdictWord, _one_of(words.VERDICTS)]
 SheetEnd: TypeAlias = Annotated[words.SheetEndWord, _one_of(words.SHEET_ENDS)]
+StockUnit: TypeAlias = Annotated[str, _one_of(words.STOCK_UNITS)]
 EditionForm: TypeAlias = Annotated[str, _one_of(words.EDITION_FORMS)]
 #: What stands on a sheet: `edition`, or a kind of proof.
 LabelKind: TypeAlias = Annotated[str, _LABEL]
@@ -213,9 +221,19 @@ class ChangeFields(TypedDict):
     for_ms: int | None
 
 
+class BatchPartFields(TypedDict):
+    """What was mixed into a batch of ink, in milligrams; null: it was not weighed."""
+
+    name: str
+    mg: int | None
+
+
 #: Kinds of proof, each with its cap.
 Caps: TypeAlias = Annotated[Mapping[str, CapFields], Rule(_are_caps, "proofs with their caps")]
 #: What a sheet bears.
 Label: TypeAlias = Annotated[LabelFields, Rule(_is_label, "the number or kind of a sheet")]
 #: A list of changes.
 Changes: TypeAlias = Annotated[tuple[ChangeFields, ...], Rule(_are_changes, "a list of changes")]
+#: What was mixed into a batch of ink.
+BatchParts: TypeAlias = Annotated[
+    tuple[BatchPartFields, ...], Rule(_are_parts, "a list of names with milligrams or null")]

@@ -9,7 +9,7 @@ from inspect import cleandoc
 from types import MappingProxyType, ModuleType
 from typing import Final
 
-from benchapp.events import call, edition, impression, pack, session, stack, timer
+from benchapp.events import call, edition, impression, pack, session, stack, stock, timer
 from benchapp.events.event import BookEvent, rules_of
 from benchapp.events.field_types import Rule
 
@@ -56,7 +56,7 @@ class Kind:
         return cleandoc(self.event.__doc__ or "")
 
 
-_FAMILIES: Final = (session, impression, call, pack, timer, edition, stack)
+_FAMILIES: Final = (session, impression, call, pack, timer, edition, stack, stock)
 
 
 def _kinds(*modules: ModuleType) -> Mapping[tuple[str, str], Kind]:

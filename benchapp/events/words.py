@@ -38,6 +38,8 @@ SHEET_ENDS: Final[tuple[str, ...]] = get_args(SheetEndWord)
 EDITION_FORMS: Final = ("limited", "varied", "open")
 #: Who says when a picture was taken.
 TAKEN_BY: Final = ("camera", "file")
+#: What is counted of stock: full sheets, pieces torn from them, weight, or things as they are.
+STOCK_UNITS: Final = ("sheets", "pieces", "mg", "items")
 
 #: What entries tell of a sheet: what stands on it, whether it is signed, whether it is destroyed,
 #: and whether there is such a sheet. A correction tells of what it names alone.

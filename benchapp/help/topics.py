@@ -19,7 +19,8 @@ from benchapp.help.page import (
 
 #: Every topic, in the order the index has them.
 TOPICS: Final = ("start", "studio", "recipes", "bench", "pedal", "calls", "plan", "reckon",
-                 "review", "editions", "photos", "drying", "plain", "formats", "files", "safety")
+                 "stock", "review", "editions", "photos", "drying", "plain", "formats", "files",
+                 "safety")
 #: The page that lists them.
 INDEX: Final = "topics"
 

@@ -22,6 +22,7 @@ from benchapp.reports.plan_report import PlanReport
 from benchapp.reports.plate_life import PlateLife
 from benchapp.reports.reading_drift import FIGURES
 from benchapp.reports.review import Review
+from benchapp.reports.stock import ThingReport
 from benchapp.reports.tag_advice import TagAdvice
 from benchapp.reports.whereabouts import LentSheet, SheetAnswer, WhereReport
 
@@ -37,6 +38,7 @@ _REPORTS: Final[tuple[tuple[type[Any], str, bool], ...]] = (
     (LentSheet, "benchapp where-is --gallery WHO --json", True),
     (StackReport, "benchapp boards --json", True),
     (PlanReport, "benchapp plan --json", False),
+    (ThingReport, "benchapp stock --json", True),
 )
 _WORDS: Final = {str: "text", int: "whole number", float: "number", bool: "true or false"}
 

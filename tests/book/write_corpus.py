@@ -89,6 +89,12 @@ COMMANDS = (
     ("photo", "{}:3", "sheet.png", "--untie", "--why", "it shows another sheet"),
     ("photo", "--plate", "key", "--state", "II", "--print", "The Weigh House", "../plate.png",
      "--yes"),
+    ("stock", "count", "mould-made cotton, internally sized, 270 g/m2", "40 sheets"),
+    ("stock", "count", "newsprint tissue", "200", "--new"),
+    ("stock", "correct", "newsprint tissue", "180", "--why", "read the wrong line"),
+    ("stock", "mix", "warm black 1", "bone black 60 g", "burnt umber", "--new"),
+    ("stock", "count", "blotters", "24", "--new", "--on", "yesterday"),
+    ("stock", "correct", "blotters", "none", "--why", "they belong to the school"),
 )
 
 
