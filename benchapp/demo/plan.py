@@ -98,7 +98,7 @@ YEAR: Final = (
                Later(14, lambda t: t.keep_as("AP")), Later(14, SortingTable.number),
                Later(14, SortingTable.take_down))),
     Date(289, "thistle-heads", SimulatedDay(
-        wanted=6, enough_at=9, wear=0.0, wear_a_pull=0.1, pace=0.95,
+        wanted=8, enough_at=9, wear=0.0, wear_a_pull=0.1, pace=0.95,
         settings={"ink tin": "soft black, tin 1"},
         facts={"Rags": "spread singly clear of walls"},
         says={1: "Burr at its fullest; almost too black, keep it."},

@@ -8,6 +8,7 @@ is known for another metal that is said; for the rest no figure is known.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -60,6 +61,7 @@ _TONE: Final = "tone that pales and a grain that closes up"
 _SOFT: Final = "texture that pales and soft edges that vanish"
 _STEEL: Final = ("copper that shows red through the steel: stop, and ask the plater to strip and "
                  "face it again")
+_DRYPOINT: Final = re.compile(r"\s*dry[ -]?point\s*", re.IGNORECASE)
 _FACED: Final = r"steel[- ]?fac"
 _LALANNE: Final = "published: Lalanne ss.99"
 
@@ -74,6 +76,11 @@ _LIVES: Final[tuple[tuple[str, str, str, int, int, str, str, str], ...]] = (
     (r"soft[- ]ground", r"", r"copper", 200, 300, "soft ground before steel facing", _LALANNE,
      _SOFT),
 )
+
+
+def is_drypoint(techniques: Sequence[str]) -> bool:
+    """Whether a plate is a drypoint and nothing else."""
+    return bool(techniques) and all(_DRYPOINT.fullmatch(x) for x in techniques)
 
 
 def usual_life(plate: Plate) -> UsualLife | None:

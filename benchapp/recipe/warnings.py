@@ -14,6 +14,7 @@ from benchapp.recipe.checks import fits_within
 from benchapp.recipe.model import Paper, Plate, Recipe
 from benchapp.recipe.plate_lives import (
     PULLED_FOR_EACH,
+    is_drypoint,
     least_impressions,
     passes_of,
     usual_life,
@@ -134,6 +135,18 @@ def _over_life(recipe: Recipe, plate: Plate, most: int) -> str | None:
     return None
 
 
+def _richest_first(recipe: Recipe) -> Found:
+    """A drypoint whose first pulls would be taken for warm-ups, though nobody asked for that."""
+    if recipe.warm_ups is not None or not recipe.warm_ups_a_day:
+        return
+    for number, plate in enumerate(recipe.plates, 1):
+        if is_drypoint(plate.techniques):
+            yield (("plates", number, "techniques"), f"the first {recipe.warm_ups_a_day} pulls of "
+                   f"a day are taken for warm-ups, and of the drypoint {plate.name} the first are "
+                   "the richest (common practice)",
+                   f"write warm-ups: 0, or warm-ups: {recipe.warm_ups_a_day} to leave it so")
+
+
 def _facing(recipe: Recipe) -> Found:
     for number, plate in enumerate(recipe.plates, 1):
         if "zinc" in plate.metal.lower() and _FACED.search(" ".join(plate.techniques)):
@@ -217,5 +230,5 @@ def _ink(recipe: Recipe) -> Found:
 
 
 _RULES: Final[tuple[Callable[[Recipe], Found], ...]] = (
-    _damp, _edition, _life, _facing, _plate_on_paper, _ink,
+    _damp, _edition, _life, _richest_first, _facing, _plate_on_paper, _ink,
 )

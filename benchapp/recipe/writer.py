@@ -10,6 +10,7 @@ from benchapp.recipe.edits import scalar_text
 from benchapp.recipe.end_of_day import END_OF_DAY, care_line
 from benchapp.recipe.nodes import find_node
 from benchapp.recipe.placing import NoPlaceError, drop_at, put_at
+from benchapp.recipe.plate_lives import is_drypoint
 from benchapp.recipe.questions import (
     FORM,
     QUESTIONS,
@@ -121,8 +122,17 @@ def _plates(said: Mapping[str, str]) -> tuple[str, ...]:
         "    # life: 120 impressions",
         "    # Steel facing is a plater's job: ask early, before the burr goes. Zinc needs copper",
         "    # first; a faced plate rusts (common practice).",
+        *_warm_ups(said["technique"]),
         "",
     )
+
+
+def _warm_ups(technique: str) -> tuple[str, ...]:
+    """A drypoint's first pulls are its richest, so none of them is a warm-up (common practice)."""
+    if not is_drypoint(split_words(technique)):
+        return ()
+    return ("warm-ups: 0                   # a drypoint's first pulls are its richest, so all",
+            "                              # count (common practice); 2: the first two do not")
 
 
 def _paper(said: Mapping[str, str]) -> tuple[str, ...]:

@@ -268,6 +268,7 @@ def test_drypoint_is_small_varied_and_damped_the_evening_before() -> None:
     assert plate.metal == "copper"
     assert plate.life is not None
     assert 20 <= plate.life <= 30
+    assert recipe.warm_ups == 0  # its first pulls are its richest (common practice)
 
 
 def test_proofing_day_names_its_state_and_reworks_the_plate() -> None:

@@ -149,6 +149,19 @@ def test_an_edition_is_held_against_the_life_of_its_plate(
     assert all(word in " ".join(found) for word in words), found
 
 
+@pytest.mark.parametrize(("technique", "more", "told"), [
+    ("drypoint", "", True), ("Dry point", "", True), ("drypoint", "warm-ups: 0\n", False),
+    ("drypoint", "warm-ups: 2\n", False), ("drypoint", "proofing: {for: TP}\n", False),
+    ("drypoint, aquatint", "", False), ("aquatint", "", False)])
+def test_a_drypoint_s_richest_pulls_are_no_warm_ups_unawares(
+        technique: str, more: str, told: bool) -> None:
+    """A drypoint's first pulls are its richest (common practice); either number is right."""
+    text = LEAST.replace("metal: zinc", f"metal: copper, techniques: [{technique}]") + more
+    found = [x for x in said(text) if "richest" in x]
+    assert bool(found) is told
+    assert all("write warm-ups: 0" in x and "common practice" in x for x in found)
+
+
 def test_a_day_without_an_end_is_told_what_it_misses() -> None:
     """No `after` at all: plate, press and rags are named; heat and paper where they are used."""
     wrongs = [problem.wrong for problem in recipe_warnings(read_recipe(LEAST))]

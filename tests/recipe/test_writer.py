@@ -90,6 +90,15 @@ def test_what_was_not_said_is_shown_as_it_could_be_written() -> None:
     assert read_recipe(opened).plates[0].life == 120
 
 
+@pytest.mark.parametrize(("technique", "warm_ups"), [
+    ("drypoint", 0), ("Dry point", 0), ("aquatint, drypoint", None), ("", None)])
+def test_a_new_drypoint_counts_its_first_pulls(technique: str, warm_ups: int | None) -> None:
+    """Its first pulls are its richest (common practice), and the recipe says so beside."""
+    text = new_text({**ANSWERS, "technique": technique})
+    assert read_recipe(text).warm_ups == warm_ups
+    assert ("richest" in text) is (warm_ups == 0)
+
+
 @pytest.mark.parametrize("left_out", ["edition", "technique", "paper", "weight", "piece", "soak",
                                       "takes"])
 def test_any_other_answer_may_stay_empty(left_out: str) -> None:
