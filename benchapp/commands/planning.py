@@ -85,7 +85,7 @@ def _say_days(arguments: Arguments, told: PlannedDay, days: PlannedDays,
                   for event in plan_events(day, local_time(now), _wall(day, arguments, now))]
         sys.stdout.write(calendar_text(events, f"Plan {days.days[0].on if days.days else ''}"))
     else:
-        say(*days_text(days))
+        say(*days_text(days, told))
 
 
 def _wall(day: PlannedDay, arguments: Arguments, now: Moment) -> Callable[[int], datetime]:

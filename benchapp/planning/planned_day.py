@@ -80,7 +80,8 @@ class Evening:
     """What is done the evening before.
 
     Attributes:
-        sheets: How many to damp, as one pack; None: nothing is to be damped, or nobody knows.
+        sheets: How many to damp, in as many packs as `why` says; None: nothing is to be damped,
+            or nobody knows.
         without: The day where no pack is damped then.
         settings: What was in force at the end of the last session on the print, to set up by.
         why: Why so many sheets.

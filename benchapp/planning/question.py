@@ -41,6 +41,7 @@ from benchapp.recipe.warnings import paper_too_small
 from benchapp.reckon.sheets import Record, reckon_sheets
 from benchapp.session.compiled_recipe import CompiledRecipe, paper_of
 from benchapp.session.counting import target_count
+from benchapp.session.pack_size import packs_why, size_packs
 from benchapp.session.state import StudioState
 
 #: So many days have at most as many pulls as are planned for the end's interval.
@@ -203,9 +204,47 @@ def plan_asked_day(asked: DayQuestion, known: Known, *, thorough: bool = True) -
     pack = None if first is None else _evening_pack(asked, first)
     if first is None or pack is None:
         return replace(plain, evening=Evening(None, plain, known.settings))
-    told = _told(asked, known, _day(asked, replace(known, packs=(*known.packs, pack))),
-                 thorough=thorough)
+    if _rests_overnight(asked.recipe):
+        return _all_of_it(asked, known, pack, plain, thorough=thorough)
+    told = _with_packs(asked, known, (pack,), thorough=thorough)
     return replace(told, evening=Evening(pack.sheets, plain, known.settings, first.why))
+
+
+def _with_packs(asked: DayQuestion, known: Known, packs: Sequence[DampedPack], *,
+                thorough: bool) -> PlannedDay:
+    return _told(asked, known, _day(asked, replace(known, packs=(*known.packs, *packs))),
+                 thorough=thorough)
+
+
+def _rests_overnight(recipe: Recipe) -> bool:
+    """Whether paper put in on the day itself comes too late for it."""
+    paper = CompiledRecipe(recipe).damped
+    return paper is not None and paper.damp is not None and paper.damp.method == "pack"
+
+
+def _all_of_it(asked: DayQuestion, known: Known, pack: DampedPack, plain: PlannedDay, *,
+               thorough: bool) -> PlannedDay:
+    """The day with every sheet it prints damped the evening before, as many packs as that takes.
+
+    How many it prints is seen from a day that never lacks paper. Where a number is wanted, the
+    sheets that nine days of ten spoil on the way are damped too, as `prepare` has them.
+    """
+    plenty = _with_packs(asked, known, (replace(pack, sheets=MOST),), thorough=False)
+    need = next((len(p.ordinals) for p in plenty.plan.packs if p.id == EVENING), 0)
+    if asked.wanted is not None and asked.pulls is not None and known.record is not None:
+        sheets = reckon_sheets(asked.wanted, record=known.record,
+                               warm_ups=pulls_for(asked.recipe, 0)).figures["sheets"]
+        need += max(0, int(sheets) - asked.pulls) if need else 0
+    paper = CompiledRecipe(asked.recipe).damped
+    sizes = size_packs(None if paper is None or paper.damp is None else paper.damp.pack, need)
+    packs = [replace(pack, id=f"{EVENING} {n}", sheets=size.sheets)
+             for n, size in enumerate(sizes, 1)]
+    told = _with_packs(asked, known, packs, thorough=thorough)
+    if told.fit is not None and plenty.fit is not None and told.fit.fits == plenty.fit.fits:
+        # One more is not late for want of paper: it would have been damped with the others.
+        told = replace(told, fit=replace(told.fit, one_more=plenty.fit.one_more))
+    return replace(told, evening=Evening(
+        sum(x.sheets or 0 for x in sizes) or None, plain, known.settings, packs_why(sizes)))
 
 
 def _lasting(known: Known, recipe: Recipe) -> Known:

@@ -10,12 +10,18 @@ from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.sentences import pack_alarms
 from benchapp.quantities import items_text
 from benchapp.reports.plan_evening import damp_words
+from benchapp.reports.plan_text import overnight_words
 
 
-def days_sentence(told: PlannedDays) -> str:
-    """`60 prints take 9 days, the last on 2026-12-09; 8 to 11 in four of five tries.`"""
+def days_sentence(told: PlannedDays, first: PlannedDay | None = None) -> str:
+    """`60 prints take 9 days, the last on 2026-12-09; 8 to 11 in four of five tries.`
+
+    `first` is the first day as it was asked for: where no day holds a print, it tells whether only
+    the paper is in the way.
+    """
     if not told.days:
-        return "No day is long enough for one print."
+        overnight = "" if first is None else overnight_words(first)
+        return f"{overnight}{'no' if overnight else 'No'} day is long enough for one print."
     lost = f" with {told.spoiled} spoiled" if told.spoiled else ""
     low, high = told.between
     sure = f"{low}" if low == high else f"{low} to {high}"
@@ -24,9 +30,9 @@ def days_sentence(told: PlannedDays) -> str:
             f"the last on {told.days[-1].on}; {sure} days in four of five tries.{rest}")
 
 
-def days_text(told: PlannedDays) -> list[str]:
+def days_text(told: PlannedDays, first: PlannedDay | None = None) -> list[str]:
     """A heading a day, and under it what is damped the evening before and when packs go in."""
-    lines = [days_sentence(told)]
+    lines = [days_sentence(told, first)]
     for n, (day, prints) in enumerate(zip(told.days, told.prints, strict=True), 1):
         warm = f", after {items_text(day.aside, 'warm-up')}" if day.aside else ""
         lines += ["", f"Day {n} · {date.fromisoformat(day.on):%A} {day.on}: "

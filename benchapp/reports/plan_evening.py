@@ -45,6 +45,8 @@ def _damp(told: PlannedDay, evening: Evening,
     how += [] if damp.rest is None else [f"{minutes_text(damp.rest.ms)} at rest, then wrapped"]
     keeps = "" if damp.keeps is None else f"; it keeps {damp.keeps}"
     yield f"{words} ({', '.join(how)}): ready in the morning{keeps}"
+    if damp.method == "pack":
+        return  # damped that morning it would be ready at night
     yield (f"Damped only that morning: {sentence(evening.without)}" if _wins(told, evening)
            else "Damped only that morning the day would be much the same")
 

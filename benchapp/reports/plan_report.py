@@ -200,7 +200,7 @@ def plan_report(told: PlannedDay, days: PlannedDays | None = None) -> PlanReport
     if days is None:
         return PlanReport(day)
     return PlanReport(
-        replace(day, wanted=days.wanted, sentence=days_sentence(days)), days.spoiled,
+        replace(day, wanted=days.wanted, sentence=days_sentence(days, told)), days.spoiled,
         tuple(days.between), days.left, tuple(
             DayOfEdition(_day(x), prints, None if x.evening is None else x.evening.sheets)
             for x, prints in zip(days.days, days.prints, strict=True)))

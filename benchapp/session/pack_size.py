@@ -70,10 +70,21 @@ def pack_sizes_words(sizes: tuple[PackSize, ...]) -> str:
 
     Of many packs how many there are of each size: `166 of 6 sheets and 1 of 4 sheets (…)`.
     """
+    return f"{_sizes_text(sizes)} ({_why(sizes)})"
+
+
+def packs_why(sizes: tuple[PackSize, ...]) -> str:
+    """`the recipe's pack`; of several packs their sizes first; empty for none."""
+    return f"{_sizes_text(sizes)}: {_why(sizes)}" if len(sizes) > 1 else _why(sizes)
+
+
+def _sizes_text(sizes: tuple[PackSize, ...]) -> str:
     if len(sizes) > _LISTED:
         runs = [(size, len(list(same))) for size, same in groupby(sizes)]
-        said = join_words(f"{count} of {sheets_text(size.sheets)}" for size, count in runs)
-        return f"{said} ({', then '.join(dict.fromkeys(x.why for x in sizes))})"
+        return join_words(f"{count} of {sheets_text(size.sheets)}" for size, count in runs)
     sheets = " + ".join(str(x.sheets) for x in sizes)
-    why = ", then ".join(dict.fromkeys(x.why for x in sizes))
-    return f"{sheets} sheet{'' if sheets == '1' else 's'} ({why})"
+    return f"{sheets} sheet{'' if sheets == '1' else 's'}"
+
+
+def _why(sizes: tuple[PackSize, ...]) -> str:
+    return ", then ".join(dict.fromkeys(x.why for x in sizes))

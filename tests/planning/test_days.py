@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from benchapp.planning.days import plan_days
-from benchapp.planning.question import DayQuestion, Known, Zero
+from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.sheets import Record
 from benchapp.reports.json_form import json_values
@@ -17,6 +17,7 @@ from tests.planning.plans import WORKED
 
 DAMPED = WORKED.replace("wash: 0 min", "paper: {name: rag, damp: {method: soak, soak: 20 min, "
                         "rest: 20 min, pack: 6, handling: 3 min}}\nwash: 0 min")
+PACKED = DAMPED.replace("method: soak, soak: 20 min, rest: 20 min", "method: pack, rest: 14 h")
 LUNCH = ((13 * 60, 45 * 60),)
 CLEAN = Known(record=Record(0, 400))
 
@@ -77,3 +78,34 @@ def test_a_day_too_short_for_one_print_is_said():
     assert days_text(none) == ["No day is long enough for one print."]
     with pytest.raises(ValueError, match="how many"):
         plan_days(DayQuestion(short.recipe, short.zero), CLEAN, seconds=3600)
+
+
+def test_paper_that_rests_overnight_is_named_where_no_day_holds_a_print():
+    """A pack of 14 h leaves no day; it says so and offers the evening, which prints them all."""
+    asked_for = asked(PACKED, wanted=4)
+    told = plan_days(asked_for, CLEAN, seconds=10 * 3600)
+    said = days_text(told, plan_asked_day(asked_for, CLEAN))
+    assert said == [
+        "This paper is damped as a pack and rests 14 h: damp it the evening before and plan with "
+        "--evening (d on the Plan). Damped only that day: no day is long enough for one print."]
+    evening = plan_days(asked(PACKED, wanted=4, evening=True), CLEAN, seconds=10 * 3600)
+    assert sum(evening.prints) == 4
+
+
+def test_a_day_damped_the_evening_before_never_lacks_paper():
+    """As many as the same day without damping prints: every sheet is damped, in packs of six."""
+    for until, dry in ((17 * 60, WORKED), (13 * 60, WORKED)):
+        one = DayQuestion(read_recipe(PACKED), Zero(date(2026, 5, 5), 9 * 60 + 30, UTC), until,
+                          LUNCH, evening=True)
+        damped, ready = (plan_asked_day(x, CLEAN) for x in (
+            one, DayQuestion(read_recipe(dry), one.zero, until, LUNCH)))
+        assert damped.fit is not None
+        assert ready.fit is not None
+        assert damped.evening is not None
+        assert damped.fit.fits == ready.fit.fits == damped.evening.sheets
+        assert damped.clock(damped.fit.one_more.end) == ready.clock(ready.fit.one_more.end)
+        assert all(p.sheets is not None and p.sheets <= 6 for p in damped.plan.packs)
+        assert sum(p.sheets or 0 for p in damped.plan.packs) == damped.evening.sheets
+    told = plan_days(asked(PACKED, wanted=20, evening=True), CLEAN, seconds=10 * 3600)
+    assert told.prints == (8, 8, 4)
+    assert "damp 10 sheets of rag" in "\n".join(days_text(told))
