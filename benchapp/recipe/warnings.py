@@ -142,8 +142,7 @@ def _richest_first(recipe: Recipe) -> Found:
     for number, plate in enumerate(recipe.plates, 1):
         if is_drypoint(plate.techniques):
             yield (("plates", number, "techniques"), f"the first {recipe.warm_ups_a_day} pulls of "
-                   f"a day are taken for warm-ups, and of the drypoint {plate.name} the first are "
-                   "the richest (common practice)",
+                   "a day are warm-ups, but a drypoint's first are its richest (common practice)",
                    f"write warm-ups: 0, or warm-ups: {recipe.warm_ups_a_day} to leave it so")
 
 
