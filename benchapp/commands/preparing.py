@@ -12,6 +12,7 @@ from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.reports.checklist import prepare_json, prepare_text
 from benchapp.service.editions import EditionService
+from benchapp.service.stock import StockService
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay_entries
 
@@ -24,12 +25,13 @@ def show_checklist(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         learnt = learn_stats(sessions_of(book, recipe.print))
         register = EditionService(book, SystemClock()).register
+        stock = StockService(book, SystemClock()).left()
         room = replay_entries(book.entries(streams=book.streams("pack")))
     damp = 0 if name is None else sheets_left(
         room.packs, name, room.t_at(SystemClock().now())) or 0
     try:
         found = prepared(recipe, learnt, arguments.wanted, sure=arguments.sure, damp_already=damp,
-                         register=register)
+                         register=register, stock=stock)
     except ReckonError as error:
         raise WrongUse(str(error)) from None
     if arguments.json:

@@ -5,8 +5,8 @@ A composition of answers, each with the recipe's own number beside it. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
 from typing import Any, Literal
@@ -20,6 +20,7 @@ from benchapp.history.calc_inputs import (
     tear_for,
 )
 from benchapp.history.stats import Inked, Learnt, inked_plates
+from benchapp.planning.paper_at_hand import PaperAtHand, paper_at_hand, short_words
 from benchapp.planning.plate_wear import PlateWear, cannot_be, given_by_plates, wear_of
 from benchapp.planning.remaining import pulls_for
 from benchapp.quantities import Percentage
@@ -31,6 +32,7 @@ from benchapp.reckon.thin import is_thin
 from benchapp.session.counting import warm_ups
 from benchapp.session.pack_size import PackSize, pack_sizes_words, size_packs
 from benchapp.session.press_settings import setting_name
+from benchapp.stock.left import ItemLeft
 
 What = Literal["tear", "sheets", "packs", "ink", "press"]
 #: In the order the hands come to them.
@@ -50,6 +52,7 @@ class ChecklistItem:
         own: The recipe's own numbers, plain.
         own_words: The same as a printer would say it; empty: the recipe says nothing.
         figures: Numbers beside the answer's own, plain.
+        stock: What there is of it by the last count; None: nobody counted it.
     """
 
     what: What
@@ -60,6 +63,7 @@ class ChecklistItem:
     own: Mapping[str, Any] = field(default_factory=dict)
     own_words: str = ""
     figures: Mapping[str, Any] = field(default_factory=dict)
+    stock: PaperAtHand | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +89,8 @@ class Prepared:
 
 
 def make_checklist(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percentage | None = None,
-                   damp_already: int = 0, register: Register | None = None) -> Prepared:
+                   damp_already: int = 0, register: Register | None = None,
+                   stock: Sequence[ItemLeft] = ()) -> Prepared:
     """Everything a day for `wanted` counting impressions asks for.
 
     Args:
@@ -95,6 +100,7 @@ def make_checklist(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percent
         sure: How sure the printer wants to be; None: 90 %.
         damp_already: Sheets of its paper that lie damp in the studio.
         register: The editions of the book; None: it has none.
+        stock: What is left of what was counted.
 
     Raises:
         ReckonError: `wanted` or `sure` is out of bounds. A figure of the recipe that will not do
@@ -103,13 +109,15 @@ def make_checklist(recipe: Recipe, learnt: Learnt, wanted: int, *, sure: Percent
     answer = sheets_for(recipe, learnt, wanted, sure=sure)
     count = int(answer.figures["sheets"])
     register = Register("") if register is None else register
+    tear = _tear(recipe, count, stock)
+    short = [short_words(x.stock) for x in tear if x.stock is not None and x.stock.short]
     return Prepared(recipe, wanted, count, (
-        *_tear(recipe, count),
+        *tear,
         _sheets(recipe, learnt, answer, wanted, sure),
         _or_why(lambda: _packs(recipe, learnt, wanted, count, damp_already), "packs"),
         *_ink(recipe, learnt, count),
         *_press(recipe, learnt),
-    ), learnt.doubts, cannot_be(register, recipe, wanted),
+    ), learnt.doubts, (*cannot_be(register, recipe, wanted), *short),
         wear_of(recipe, given_by_plates(register, recipe), count))
 
 
@@ -121,8 +129,9 @@ def _or_why(make: Callable[[], ChecklistItem], what: What, of: str = "") -> Chec
         return ChecklistItem(what, f"Not reckoned: {error}", of)
 
 
-def _tear(recipe: Recipe, count: int) -> list[ChecklistItem]:
-    return [_tear_one(p, count, many=len(recipe.papers) > 1) for p in recipe.papers] or [
+def _tear(recipe: Recipe, count: int, stock: Sequence[ItemLeft]) -> list[ChecklistItem]:
+    return [replace(_tear_one(p, count, many=len(recipe.papers) > 1),
+                    stock=paper_at_hand(p, count, stock)) for p in recipe.papers] or [
         ChecklistItem("tear", "The recipe names no paper, so what to tear is not reckoned")]
 
 

@@ -40,8 +40,11 @@ def plate_wear_json(x: PlateWear) -> dict[str, Any]:
 
 def _one(part: ChecklistItem) -> dict[str, Any]:
     answer = {} if part.answer is None else part.answer.json()
-    return {**answer, "sentence": part.sentence, "of": part.of or None, **json_value(part.figures),
-            **{name: more.json() for name, more in part.more.items()},
+    stock = {} if part.stock is None else {"stock": {
+        "name": part.stock.name, "unit": part.stock.unit, "have": json_value(part.stock.have),
+        "needs": part.stock.needs, "short": part.stock.short}}
+    return {**answer, **stock, "sentence": part.sentence, "of": part.of or None,
+            **json_value(part.figures), **{name: more.json() for name, more in part.more.items()},
             "recipe": json_value(part.own)}
 
 
@@ -71,7 +74,8 @@ def item_title(part: ChecklistItem) -> str:
 
 def item_details(part: ChecklistItem) -> list[str]:
     """What stands under a part's sentence: what follows from it, and the recipe's own number."""
-    lines = _tears(part.answer) if part.what == "tear" and part.answer is not None else []
+    lines = [] if part.stock is None else [part.stock.words]
+    lines += _tears(part.answer) if part.what == "tear" and part.answer is not None else []
     if part.what == "packs" and part.answer is not None:
         lines.append(part.answer.sentence)
     for more in part.more.values():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import ClassVar, Final
 
 from textual.app import ComposeResult
@@ -22,8 +23,10 @@ from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
+from benchapp.service.stock import StockService
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.counting import target_count
+from benchapp.stock.left import ItemLeft
 
 #: Wanted until the printer says another number, where the recipe's session does not.
 USUAL: Final = 10
@@ -90,7 +93,15 @@ class PrepareScreen(PageBase):
         damp = 0 if name is None else sheets_left(
             room.packs, name, room.t_at(self.workshop.now())) or 0
         return make_checklist(recipe, self._learnt, self._wanted, damp_already=damp,
-                              register=self._register())
+                              register=self._register(), stock=self._stock())
+
+    def _stock(self) -> Sequence[ItemLeft]:
+        """What is left of what was counted; nothing where the book cannot be read."""
+        try:
+            return StockService(self.workshop.book, self.workshop.clock).left()
+        except BookError as error:
+            self.desk.fault = str(error)
+            return ()
 
     def _register(self) -> Register | None:
         """The editions of the book; None: it cannot be read."""

@@ -17,16 +17,21 @@ def item_key(name: str) -> str:
 
 
 def matching_names(said: str, known: Iterable[str]) -> tuple[str, ...]:
-    """The names that are meant: the very one, else those that begin so, else those that hold it."""
+    """The names that are meant: the very one, else those that begin so, hold it, or all its words.
+    """
     names = {item_key(x): x for x in known}
     wanted = item_key(said)
     if wanted in names:
         return (names[wanted],)
-    for fits in (str.startswith, str.__contains__):
+    for fits in (str.startswith, str.__contains__, _has_words):
         found = tuple(x for key, x in names.items() if wanted and fits(key, wanted))
         if found:
             return found
     return ()
+
+
+def _has_words(name: str, wanted: str) -> bool:
+    return all(word in name for word in wanted.replace(",", " ").split())
 
 
 def nearest_names(said: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
