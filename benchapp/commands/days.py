@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 from datetime import date
+from typing import TYPE_CHECKING
 
-from benchapp.clock import SystemClock
-from benchapp.events.moments import local_time
-from benchapp.quantities import QuantityError, read_day
-from benchapp.quantities.days import Lean
+if TYPE_CHECKING:
+    from benchapp.quantities.days import Lean
 
 
 def read_past_day(text: str) -> date:
@@ -27,6 +26,11 @@ def coming_day_text(text: str) -> str:
 
 
 def _read(text: str, lean: Lean) -> date:
+    # Half of the commands may be told a day, and few are.
+    from benchapp.clock import SystemClock
+    from benchapp.events.moments import local_time
+    from benchapp.quantities import QuantityError, read_day
+
     try:
         return read_day(text, local_time(SystemClock().now()).date(), lean)
     except QuantityError as error:
