@@ -90,6 +90,7 @@ def pytest_configure(config: pytest.Config) -> None:
     sqlite3.connect = _connect_watched
 
 
+@pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
     """Half as many again as there are cores: half a screen's test is waiting for the screen.
 

@@ -28,7 +28,8 @@ from benchapp.reckon.errors import ReckonError
 _ASKED: Final = {
     "tear": "reckon_paper", "sheets": "reckon_paper", "damp": "reckon_paper",
     "soak": "reckon_paper", "ink": "reckon_bench", "press": "reckon_bench",
-    "weight": "reckon_bench",
+    "weight": "reckon_bench", "bite": "reckon_plate", "strip": "reckon_plate",
+    "strength": "reckon_plate",
 }
 
 
@@ -65,9 +66,11 @@ def answer_question(arguments: Arguments) -> int:
 
 
 def _cautions(what: str, told: Iterable[ToldAnswer]) -> list[str]:
-    """One line of what hurts where the answer is put to use: at the press, and over ink."""
+    """One line of what hurts where the answer is put to use: at the press, the bath, over ink."""
     if what == "press":
         return [BY_KEY["nip"].full]
+    if _ASKED[what] == "reckon_plate":
+        return [BY_KEY["etchant"].full]
     if what != "ink":
         return []
     inputs = [given.name for each in told for answer in (each.answer, *each.more.values())

@@ -79,6 +79,29 @@ def read_after(text: str) -> tuple[Duration, Mass]:
     return read_duration(time), read_mass(mass)
 
 
+def read_patch(text: str) -> tuple[Duration, Fraction]:
+    """`5 min: 60`: a patch bitten so long in all, and how it reads."""
+    time, reading = _two(text, "time: reading", "5 min: 60")
+    return read_duration(time), read_reading(reading)
+
+
+def read_reading(text: str) -> Fraction:
+    """A reading of a strip; a percent sign may stand behind it."""
+    return read_number(text.strip().removesuffix("%").strip())
+
+
+def read_tone(text: str) -> tuple[str, Fraction]:
+    """`sky: 60`: an area, and the reading it is to have."""
+    name, reading = _two(text, "name: reading", "sky: 60")
+    return name, read_reading(reading)
+
+
+def read_area(text: str) -> tuple[str, Duration]:
+    """`sky: 3 min`: an area, and how long it is bitten in all."""
+    name, time = _two(text, "name: time", "sky: 3 min")
+    return name, read_duration(time)
+
+
 def read_used(text: str) -> tuple[Mass, int]:
     """`84 g: 12`: ink one session used, and the impressions pulled with it."""
     mass, count = _two(text, "weight: impressions", "84 g: 12")

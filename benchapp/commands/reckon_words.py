@@ -9,11 +9,15 @@ from typing import Any, Final
 from benchapp.commands.reckon_read import (
     Figure,
     read_after,
+    read_area,
     read_change,
     read_natural,
     read_part,
+    read_patch,
     read_piece,
+    read_reading,
     read_side,
+    read_tone,
     read_used,
 )
 from benchapp.quantities import (
@@ -21,11 +25,16 @@ from benchapp.quantities import (
     read_grammage,
     read_length,
     read_mass,
+    read_minutes,
     read_percentage,
     read_size,
 )
 from benchapp.quantities.climate import read_humidity, read_temperature
+from benchapp.quantities.numbers import read_number
+from benchapp.quantities.volumes import read_volume
 from benchapp.reckon.questions import QUESTIONS
+from benchapp.reckon.strength import SCALES, THINNED
+from benchapp.reckon.strip import Scale
 
 _Parser = argparse.ArgumentParser
 
@@ -152,7 +161,44 @@ def _weight(ask: _Asked) -> None:
     ask.figure("--humidity", read_humidity, "PERCENT", "of its air, such as 60%%")
 
 
+def _strip_options(ask: _Asked) -> None:
+    ask.figure("--patch", read_patch, "TIME:READING", "a patch of the strip, bitten so long in "
+               "all, such as 5 min: 60", many=True)
+    ask.word("--reading", tuple(Scale), "what a reading is; reflectance in percent falls, the "
+             "others rise (reflectance)")
+    ask.figure("--strip-warmth", read_temperature, "TEMPERATURE", "of the bath at the strip")
+    ask.figure("--warmth", read_temperature, "TEMPERATURE", "of the bath now; an estimate only")
+
+
+def _strip(ask: _Asked) -> None:
+    _strip_options(ask)
+    ask.figure("--tone", read_reading, "READING", "the reading wanted", many=True)
+
+
+def _bite(ask: _Asked) -> None:
+    ask.figure("--area", read_area, "NAME:TIME", "an area and its time in all, such as "
+               "sky: 3 min; 0 min is stopped out first", many=True)
+    ask.figure("--stop-out", read_duration, "TIME", "from out of the bath until in again")
+    ask.figure("--from", read_minutes, "HH:MM", "when the plate goes in first")
+    _strip_options(ask)
+    ask.figure("--tone", read_tone, "NAME:READING", "with --patch: an area and the reading it is "
+               "to have", many=True)
+
+
+def _strength(ask: _Asked) -> None:
+    ask.figure("--baume", read_number, "DEGREES", "degrees Baumé, such as 42")
+    ask.figure("--gravity", read_number, "FIGURE", "specific gravity, such as 1.41")
+    ask.word("--scale", tuple(SCALES), "the modulus of the Baumé scale (145, US heavy)")
+    ask.figure("--to-baume", read_number, "DEGREES", "thin it to this")
+    ask.figure("--volume", read_volume, "VOLUME", "the solution there is, such as 1 l")
+    ask.figure("--percent", read_percentage, "PERCENT", "its strength by mass")
+    ask.figure("--to-percent", read_percentage, "PERCENT", "thin it to this")
+    ask.figure("--mass", read_mass, "MASS", "how much of the weaker one you want")
+    ask.one.add_argument("--of", metavar="NAME", help="what it is a solution of: "
+                         + ", ".join(THINNED))
+
+
 _QUESTIONS: Final[dict[str, Callable[[_Asked], None]]] = {
     "tear": _tear, "sheets": _sheets, "damp": _damp, "soak": _soak, "ink": _ink, "press": _press,
-    "weight": _weight,
+    "weight": _weight, "bite": _bite, "strip": _strip, "strength": _strength,
 }

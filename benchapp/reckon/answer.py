@@ -20,6 +20,7 @@ from benchapp.quantities import (
     Turns,
     number_text,
 )
+from benchapp.quantities.volumes import Volume
 
 #: Keys of the JSON form that no figure may take.
 _OWN_KEYS: Final = frozenset({"sentence", "inputs", "notes", "formula", "source"})
@@ -144,6 +145,8 @@ def _plain_with_unit(value: Any) -> tuple[Any, str]:
                     json_value(Fraction(value.height.mm))], "mm"
         case Mass():
             return json_value(Fraction(value.g)), "g"
+        case Volume():
+            return json_value(Fraction(value.ml)), "ml"
         case Grammage():
             return json_value(Fraction(value.gsm)), "g/m2"
         case Percentage():

@@ -75,4 +75,31 @@ formula  mass × 9.80665 m/s² ÷ area of the board
 source   definition of pressure; standard gravity, CGPM 1901
          Hyland & Wexler, in ASHRAE Handbook, Fundamentals, Psychrometrics
 """,
+    "bite": """\
+Times in all to single bites, and what to stop out after each. With a strip, tones to times.
+
+formula  each bite = its time in all − the time in all before it
+         with --stop-out, when the plate goes in and comes out
+         with --patch and --tone, the times of the strip (see reckon strip)
+source   arithmetic; stages after Lalanne, A Treatise on Etching, 1880, introduction, 9
+""",
+    "strip": """\
+Biting times for wanted tones, from a test strip of yours. Never beyond the strip.
+
+formula  readings pooled so that they rise; monotone cubic curve; read the other way
+         --warmth: an estimate only, × 4.5^((strip − now) ÷ 20 °C)
+source   Fritsch & Carlson 1980; Fritsch & Butland 1984; pooling: Ayer, Brunk, Ewing,
+         Reid & Silverman 1955
+         warmth: Lalanne 1880, section 34 (winter 4 to 5 times summer)
+""",
+    "strength": """\
+Degrees Baumé to specific gravity and back, or water for a weaker solution. Concentrated
+acid gets no figure: buy it diluted.
+
+formula  specific gravity = modulus ÷ (modulus − °Bé)
+         water ÷ solution = (gravity before − gravity wanted) ÷ (gravity wanted − 1)
+         solution = mass wanted × strength wanted ÷ strength
+source   Roberts & Etherington, Bookbinding and the Conservation of Books, Baumé
+         mass is kept on mixing; the volume lost is left out of account
+""",
 }

@@ -18,10 +18,11 @@ from benchapp.reckon.air import Air, saturation_pressure
 from benchapp.reckon.diffusion import tau_at, uptake
 from benchapp.reckon.ink import whole_steps
 from benchapp.reckon.ink_need import Used, learn_ink_use
+from benchapp.reckon.pchip import MonotoneCurve
 from benchapp.reckon.press import LiftCorrection, ThicknessChange
 from benchapp.reckon.press import learn_gives as learn_gives
 from benchapp.reckon.student import t_below, t_quantile
-from tests.outside.data import make_air, make_ink, make_press, make_soak, make_student
+from tests.outside.data import make_air, make_ink, make_press, make_soak, make_strips, make_student
 from tests.outside.data.kept import load
 
 
@@ -94,8 +95,17 @@ def off_batch(row: list[Any]) -> bool:
     return bool(ours < least - 1e-6 if lifted else not agree(float(ours), least, 1e-6, 1e-6))
 
 
+def off_strip(row: list[Any]) -> bool:
+    """The curve between the patches, and the time of a tone."""
+    times, dark, between, values, tone, time = row
+    curve = MonotoneCurve(times, dark)
+    return not (all(agree(curve(t), value) for t, value in zip(between, values, strict=True))
+                and agree(curve.first_reaching(tone), time, 1e-7))
+
+
 CASES = [
     pytest.param("air", off_air, make_air.rows, ["psychrolib"], id="psychrolib air"),
+    pytest.param("strips", off_strip, make_strips.rows, ["scipy"], id="scipy PCHIP"),
     pytest.param("student", off_student, make_student.rows, ["scipy"], id="scipy t"),
     pytest.param("soak", off_soak, make_soak.rows, ["numpy", "scipy"], id="numpy Crank"),
     pytest.param("press", off_press, make_press.rows, ["numpy", "statsmodels"], id="OLS gives"),
