@@ -174,6 +174,12 @@ _HEAD: Final = (
 )
 
 
+#: The changes of boards that a new recipe begins with: common practice.
+DRYING_LINES: Final = (
+    "  - {do: Change blotters, after: 3 h}",
+    "  - {do: Change blotters and tissue, every: 1 day, for: 3 days}",
+    "  - {do: Sign if a test tissue stays clean, after: 10 days}",
+)
 _STEPS: Final = (
     "wash: 1.5 min                 # between inky and clean hands",
     "",
@@ -217,7 +223,5 @@ _STEPS: Final = (
     "",
     *END_OF_DAY,
     "drying:",
-    "  - {do: Change blotters, after: 3 h}",
-    "  - {do: Change blotters and tissue, every: 1 day, for: 3 days}",
-    "  - {do: Sign if a test tissue stays clean, after: 10 days}",
+    *DRYING_LINES,
 )

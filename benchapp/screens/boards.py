@@ -17,9 +17,6 @@ from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Role, Row, Rows, wrap_rows
 
-_KEYS: Final = (("c", "changed"), ("x", "left as it is"), ("w", "weight on it"),
-                ("t", "sort its sheets"), ("delete", "taken down"), ("escape", "back"),
-                ("question_mark", "help"))
 _SIGNS: Final = {"late": "! ", "due": "  ", "coming": "  "}
 _ROLES: Final[dict[str, tuple[Role, Role]]] = {
     "late": ("fault", "fault"), "due": ("wash", "strong"), "coming": ("quiet", "quiet")}
@@ -29,13 +26,12 @@ class BoardsScreen(EditionList):
     """Every stack, and what it wants."""
 
     CSS = "BoardsScreen Rows { padding: 0 1; }"
-    KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("c", "changed", "changed", show=False),
-        Binding("x", "left", "left as it is", show=False),
-        Binding("w", "weight", "weight on it", show=False),
-        Binding("t", "sort", "sort its sheets", show=False),
-        Binding("delete", "down", "taken down", show=False)]
+        Binding("c", "changed", "changed"),
+        Binding("x", "left", "left as it is"),
+        Binding("w", "weight", "weight on it"),
+        Binding("t", "sort", "sort its sheets"),
+        Binding("delete", "down", "taken down")]
 
     def __init__(self, stack: str | None = None) -> None:
         """All stacks, at that one; None: at the first line."""

@@ -17,17 +17,11 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import correct_edition
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, PageHead
-from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
+from benchapp.screens.page_writing import Page, WritesPage
 from benchapp.screens.sign_list import ask_to_sign
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
-
-_KEYS: Final = (("t", "sort its sheets"), ("w", "where they are"), ("h", "plate's life"),
-                ("S", "sign"), ("c", "correct"),
-                ("pageup", "scroll up"), ("pagedown", "scroll down"), PAGE_FOOT,
-                ("escape", "back"), ("question_mark", "help"))
-
 
 #: Columns of the list where it stands beside the whole.
 _LIST: Final = 46
@@ -45,13 +39,15 @@ class EditionScreen(WritesPage, EditionBase):
     EditionScreen #whole { color: $foreground; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("t", "sort", "sort its sheets", show=False),
-        Binding("w", "where", "where they are", show=False),
-        Binding("h", "life", "plate's life", show=False),
-        Binding("S", "sign", "sign", show=False),
-        Binding("c", "correct", "correct", show=False),
-        Binding("pageup", "read(-1)", "a page up", show=False, priority=True),
-        Binding("pagedown", "read(1)", "a page down", show=False, priority=True)]
+        Binding("t", "sort", "sort its sheets"),
+        Binding("w", "where", "where they are"),
+        Binding("h", "life", "plate's life"),
+        Binding("S", "sign", "sign"),
+        Binding("c", "correct", "correct"),
+        Binding("pageup", "read(-1)", "scroll up", tooltip="a page up",
+                priority=True),
+        Binding("pagedown", "read(1)", "scroll down", tooltip="a page down",
+                priority=True)]
 
     def __init__(self, print_: str | None = None) -> None:
         """Show that print first; None: the last session's."""
@@ -61,7 +57,7 @@ class EditionScreen(WritesPage, EditionBase):
     def compose(self) -> ComposeResult:
         """The prints, and one whole."""
         yield PageHead()
-        yield KeyLine(_KEYS)
+        yield KeyLine(self.foot)
         with Horizontal(id="both"):
             yield Rows(id="prints")
             with VerticalScroll(id="detail", can_focus=False):

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import ClassVar
+from collections.abc import Callable
 
 from textual.app import ComposeResult
 
@@ -73,13 +72,10 @@ class EditionBase(FollowingPage):
 class EditionList(EditionBase):
     """A page that is one list, its lines wrapped to the width there is."""
 
-    #: What stands at its foot.
-    KEYS: ClassVar[Sequence[tuple[str, str]]] = ()
-
     def compose(self) -> ComposeResult:
         """One list."""
         yield PageHead()
-        yield KeyLine(self.KEYS)
+        yield KeyLine(self.foot)
         yield Rows()
 
     def on_mount(self) -> None:

@@ -15,7 +15,7 @@ from benchapp.reports.documentation import sheet_page
 from benchapp.reports.edition_papers import sheet_paper
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, PageHead
-from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
+from benchapp.screens.page_writing import Page, WritesPage
 from benchapp.screens.sheet_photos import photos_words
 from benchapp.screens.sheet_talk import VERDICTS, SheetTalk
 from benchapp.screens.widgets.keys import KeyLine
@@ -26,11 +26,6 @@ from benchapp.session.edition_links import recipe_print_id, sheet_id
 from benchapp.session.state import Impression, Session
 from benchapp.views.sheets import SheetLine, SheetWhole, sheet_lines, sheet_whole
 
-_KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("0", "not judged"), ("t", "tag"),
-         ("n", "note"), ("g", "reading"), ("f", "for"), ("M", "mark"), ("l", "look again"),
-         ("o", "open its pictures"), ("R", "round"), ("V", "review"),
-         ("ampersand", "side by side"), PAGE_FOOT,
-         ("escape", "back"), ("question_mark", "help"))
 _ROLES: dict[str | None, Role] = {"keep": "good", "spoiled": "fault", "doubtful": "wash",
                                   None: "quiet"}
 _COLUMNS = Row(((SafeText(
@@ -51,8 +46,8 @@ class ImpressionsScreen(WritesPage, SheetTalk):
     ImpressionsScreen #whole { color: $foreground; }
     """
     BINDINGS: ClassVar = [
-        Binding("R", "round", "round", show=False), Binding("V", "review", "review", show=False),
-        Binding("ampersand", "beside", "side by side", show=False)]
+        Binding("R", "round", "round"), Binding("V", "review", "review"),
+        Binding("ampersand", "beside", "side by side")]
 
     def __init__(self, session: str | None = None) -> None:
         """Show that session's sheets; None: those of the one on the Bench."""
@@ -63,7 +58,7 @@ class ImpressionsScreen(WritesPage, SheetTalk):
     def compose(self) -> ComposeResult:
         """Table and detail."""
         yield PageHead()
-        yield KeyLine(_KEYS)
+        yield KeyLine(self.foot)
         with Horizontal(id="both"):
             with Vertical(id="list"):
                 yield Rows([_COLUMNS], id="columns").unfocusable()

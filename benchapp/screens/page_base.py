@@ -12,6 +12,7 @@ from textual.containers import Horizontal
 from benchapp.book import BookError
 from benchapp.decision import Refusal
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.bound_keys import foot_keys
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import GoesOnce
 from benchapp.screens.registry import topic_of
@@ -56,8 +57,8 @@ class PageBase(GoesOnce[None]):
     """A screen that lies on top of another, or is the Studio."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "back", "back", show=False),
-        Binding("question_mark", "help", "help", show=False),
+        Binding("escape", "back", "back"),
+        Binding("question_mark", "help", "help"),
         Binding(SEARCH_KEY, "search", "search", show=False),
         Binding(MORE_KEY, "more_keys", "more keys", show=False),
     ]
@@ -71,6 +72,11 @@ class PageBase(GoesOnce[None]):
     def workshop(self) -> SessionService:
         """The book at work."""
         return self.desk.workshop
+
+    @property
+    def foot(self) -> tuple[tuple[str, str], ...]:
+        """The keys at the foot, as they are bound."""
+        return foot_keys(type(self))
 
     def action_back(self) -> None:
         """Back to where we came from."""

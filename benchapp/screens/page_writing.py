@@ -9,11 +9,9 @@ from textual.binding import Binding, BindingType
 
 from benchapp.book import BookError
 from benchapp.safe_text import SafeText
+from benchapp.screens.bound_keys import PAGE_KEY
 from benchapp.screens.page_base import PageBase
 from benchapp.screens.paper_files import write_page
-
-PAGE_KEY: Final = "f8"
-"""Writes the page: a key that types nothing, as no letter is free on every screen."""
 
 PAGE_FOOT: Final = (PAGE_KEY, "write page")
 """What stands at the foot."""
@@ -36,7 +34,7 @@ class WritesPage(PageBase):
     """A screen that can be written as a page."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(PAGE_KEY, "write_page", "write page", show=False)]
+        Binding(PAGE_KEY, "write_page", "write page")]
 
     def page(self) -> Page | None:
         """What the screen shows, as a page; None: there is nothing to write yet.

@@ -35,9 +35,6 @@ from benchapp.service.photo_folder import (
 )
 from benchapp.service.pictures import FoundPicture
 
-_KEYS = (("1", "tie those in the list"), ("+", "add this one"), ("-", "leave this one out"),
-         ("← →", "another sheet"), ("o", "open the picture"), ("c", "clock of the camera"),
-         ("escape", "back"), ("question_mark", "help"))
 _MARK = 8
 _NONE = PhotoFolder((), 0, (), (), {})
 
@@ -50,13 +47,14 @@ class PhotosScreen(EditionBase):
     PhotosScreen #about { height: auto; max-height: 3; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("1", "tie", "tie those in the list", show=False),
-        Binding("plus", "add(True)", "add this picture", show=False),
-        Binding("minus", "add(False)", "leave this picture out", show=False),
-        Binding("left", "other(-1)", "the sheet before", show=False),
-        Binding("right", "other(1)", "the next sheet", show=False),
-        Binding("o", "open_picture", "open the picture", show=False),
-        Binding("c", "clock", "clock of the camera", show=False)]
+        Binding("1", "tie", "tie those in the list"),
+        Binding("plus", "add(True)", "add this one", tooltip="add this picture"),
+        Binding("minus", "add(False)", "leave this one out",
+                tooltip="leave this picture out"),
+        Binding("left", "other(-1)", "another sheet", tooltip="the sheet before"),
+        Binding("right", "other(1)", "another sheet", tooltip="the next sheet"),
+        Binding("o", "open_picture", "open the picture"),
+        Binding("c", "clock", "clock of the camera")]
 
     def __init__(self, found: PhotoFolder = _NONE, photos: Path | None = None,
                  shift: timedelta | None = None) -> None:
@@ -77,7 +75,7 @@ class PhotosScreen(EditionBase):
     def compose(self) -> ComposeResult:
         """What the camera's clock is taken for, over the list."""
         yield PageHead()
-        yield KeyLine(_KEYS)
+        yield KeyLine(self.foot)
         yield Rows(id="about").unfocusable()
         yield Rows(id="pictures")
 

@@ -25,7 +25,7 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
 from benchapp.screens.background import in_background
 from benchapp.screens.page_base import PageHead
-from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
+from benchapp.screens.page_writing import Page, WritesPage
 from benchapp.screens.plan_asking import plan_questions
 from benchapp.screens.plan_begin import begin_session, take_over
 from benchapp.screens.plan_calendar import write_calendar
@@ -36,14 +36,8 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Rows, wrap_rows
 
-_KEYS: Final = (
-    ("w", "wanted"), ("+ -", "one more, fewer"), ("← →", "shift the break"), ("k", "breaks"),
-    ("f", "from"), ("u", "until"), ("t", "another day"), ("a", "pack size"), ("h", "helper"),
-    ("d", "damped before"), ("e", "time a print"), ("0", "as at first"), ("s", "begin"),
-    ("c", "calendar"), PAGE_FOOT, ("escape", "back"), ("question_mark", "help"))
 #: Of a day that has begun less can be asked.
-_REST_KEYS: Final = tuple((key, {"s": "go by it"}.get(key, does)) for key, does in _KEYS
-                          if key not in ("f", "t", "a", "d", "c"))
+_NOT_OF_REST: Final = frozenset("ftadc")
 _REST_ONLY: Final = frozenset({"from", "day", "pack", "evening"})
 _NOBODY: Final = "No session is on the Bench: choose a recipe in the Studio."
 #: Plans kept, so that going back is at once.
@@ -64,16 +58,22 @@ class PlanScreen(WritesPage):
     PlanScreen Rows { padding: 0 1; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"change('{name}')", words, show=False) for key, name, words in (
-            ("w", "wanted", "wanted"), ("plus", "more", "one more"),
-            ("minus", "fewer", "one fewer"),
-            ("f", "from", "from"), ("u", "until", "until"),
-            ("left", "earlier", "the break earlier"), ("right", "later", "the break later"),
-            ("k", "breaks", "breaks"), ("a", "pack", "pack size"), ("h", "helper", "helper"),
-            ("d", "evening", "damped before"), ("t", "day", "another day"),
-            ("e", "each", "time a print"), ("0", "first", "as at first"))),
-        Binding("s", "begin", "begin, or go by it", show=False),
-        Binding("c", "calendar", "calendar", show=False),
+        Binding("w", "change('wanted')", "wanted"),
+        Binding("plus", "change('more')", "one more, fewer", tooltip="one more"),
+        Binding("minus", "change('fewer')", "one more, fewer", tooltip="one fewer"),
+        Binding("left", "change('earlier')", "shift the break", tooltip="the break earlier"),
+        Binding("right", "change('later')", "shift the break", tooltip="the break later"),
+        Binding("k", "change('breaks')", "breaks"),
+        Binding("f", "change('from')", "from"),
+        Binding("u", "change('until')", "until"),
+        Binding("t", "change('day')", "another day"),
+        Binding("a", "change('pack')", "pack size"),
+        Binding("h", "change('helper')", "helper"),
+        Binding("d", "change('evening')", "damped before"),
+        Binding("e", "change('each')", "time a print"),
+        Binding("0", "change('first')", "as at first"),
+        Binding("s", "begin", "begin", tooltip="begin, or go by it"),
+        Binding("c", "calendar", "calendar"),
     ]
 
     def __init__(self, recipe: Recipe | None = None, called: str = "", text: str = "", *,
@@ -109,10 +109,16 @@ class PlanScreen(WritesPage):
         self._made: list[tuple[DayQuestion, PlannedDay]] = [] if made is None else [made]
         self._work: Worker[None] | None = None
 
+    @property
+    def _rest_foot(self) -> tuple[tuple[str, str], ...]:
+        """Its keys once the day has begun."""
+        return tuple((key, "go by it" if key == "s" else does) for key, does in self.foot
+                     if key not in _NOT_OF_REST)
+
     def compose(self) -> ComposeResult:
         """The plain line, what was asked, the day."""
         yield PageHead()
-        yield KeyLine(_KEYS)
+        yield KeyLine(self.foot)
         yield Para(id="sentence")
         yield Para(id="asked")
         yield Rows()
@@ -144,7 +150,7 @@ class PlanScreen(WritesPage):
         self._seen = now.wall_ms // 60_000, self.workshop.book.last_sequence()
         self._first = w.rest_asked(s, now, breaks_kept(s.id), helper=room.helper is not None,
                                    each_ms=guess_kept(s.id))
-        self.query_one(KeyLine).set(_REST_KEYS)
+        self.query_one(KeyLine).set(self._rest_foot)
 
     def follow(self) -> None:
         """A day that has begun goes on: planned anew each minute, and when something was done."""

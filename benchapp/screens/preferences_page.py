@@ -18,8 +18,6 @@ from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.rows import Row, Rows, Span, fit_cells, titled_rows, wrap_rows
 
-_KEYS: Final = (("enter", "change"), ("s", "learn the switch"), ("escape", "back"),
-                ("question_mark", "help"))
 _BY_NAME: Final = {one.name: one for one in PREFERENCES}
 
 
@@ -28,13 +26,13 @@ class PreferencesScreen(PageBase):
 
     CSS = "PreferencesScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("s", "switch", "learn the switch", show=False),
+        Binding("s", "switch", "learn the switch"),
     ]
 
     def compose(self) -> ComposeResult:
         """The lines."""
         yield PageHead()
-        yield KeyLine(_KEYS)
+        yield KeyLine((("enter", "change"), *self.foot))
         yield Rows()
 
     def on_mount(self) -> None:

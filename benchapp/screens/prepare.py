@@ -19,6 +19,7 @@ from benchapp.recipe.model import Recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.reports.checklist import item_details, item_title, sources_and_cautions
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.bound_keys import MOVE_KEYS
 from benchapp.screens.page_base import PageBase, PageHead
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
@@ -38,7 +39,7 @@ class PrepareScreen(PageBase):
 
     CSS = "PrepareScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("b", "wanted", "wanted", show=False),
+        Binding("b", "wanted", "another number wanted", tooltip="wanted"),
     ]
 
     def __init__(self, recipe: Recipe | None = None, wanted: int | None = None) -> None:
@@ -56,8 +57,7 @@ class PrepareScreen(PageBase):
     def compose(self) -> ComposeResult:
         """The list."""
         yield PageHead()
-        yield KeyLine((("↑ ↓ page home end", "move"), ("b", "another number wanted"),
-                       ("escape", "back"), ("question_mark", "help")))
+        yield KeyLine((MOVE_KEYS, *self.foot))
         yield Rows()
 
     def on_mount(self) -> None:

@@ -35,8 +35,9 @@ from benchapp.reports.review_words import (
 )
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.block_rows import render_rows, section_rows
+from benchapp.screens.bound_keys import MOVE_KEYS
 from benchapp.screens.page_base import WIDE, PageHead
-from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
+from benchapp.screens.page_writing import Page, WritesPage
 from benchapp.screens.review_parts import (
     change_rows,
     drift_rows,
@@ -66,10 +67,11 @@ class ReviewScreen(WritesPage):
 
     CSS = "ReviewScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("i", "sheets", "sheets", show=False),
-        Binding("ampersand", "beside", "side by side", show=False),
-        Binding("h", "plate_life", "plate's life", show=False),
-        Binding("c", "signs", "charts in dots or ASCII", show=False),
+        Binding("i", "sheets", "sheets"),
+        Binding("ampersand", "beside", "side by side with another session",
+                tooltip="side by side"),
+        Binding("h", "plate_life", "plate's life"),
+        Binding("c", "signs", "charts in dots or ASCII"),
     ]
 
     def __init__(self, session: str | None = None, sheet: int | None = None,
@@ -91,10 +93,7 @@ class ReviewScreen(WritesPage):
     def compose(self) -> ComposeResult:
         """The text."""
         yield PageHead()
-        yield KeyLine((("↑ ↓ page home end", "move"), ("i", "sheets"),
-                       ("ampersand", "side by side with another session"), ("h", "plate's life"),
-                       ("c", "charts in dots or ASCII"), PAGE_FOOT, ("escape", "back"),
-                       ("question_mark", "help")))
+        yield KeyLine((MOVE_KEYS, *self.foot))
         yield Rows()
 
     def on_mount(self) -> None:

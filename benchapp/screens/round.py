@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Center, Vertical, VerticalScroll
 
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.bound_keys import foot_keys
 from benchapp.screens.glyph_dots import DOTS
 from benchapp.screens.glyphs import fitting_height
 from benchapp.screens.page_base import PageHead
 from benchapp.screens.sheet_photos import photos_words
 from benchapp.screens.sheet_talk import VERDICTS, WORD_OF, SheetTalk
+from benchapp.screens.treading import HearsTread
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.numerals import Numerals
 from benchapp.screens.widgets.plain_text import Line, Para
@@ -22,14 +23,8 @@ from benchapp.session import actions as a
 from benchapp.session.state import Impression, Session
 from benchapp.views.sheets import SheetLine, round_order, sheet_lines
 
-_KEYS = (("k", "keep"), ("d", "doubtful"), ("s", "spoiled"), ("space", "leave it, next"),
-         ("left", "the one before"), ("t", "tag"), ("n", "note"), ("g", "reading"), ("f", "for"),
-         ("M", "mark"), ("0", "not judged"), ("l", "look again"),
-         ("o", "open its pictures"),
-         ("escape", "back; the rest can wait"), ("question_mark", "help"))
 
-
-class RoundScreen(SheetTalk):
+class RoundScreen(HearsTread, SheetTalk):
     """One sheet after the other; what is left unjudged may wait for tomorrow."""
 
     CSS = """
@@ -43,9 +38,11 @@ class RoundScreen(SheetTalk):
     RoundScreen #place { color: $quiet; text-align: center; margin: 1 0 0 0; }
     """
     BINDINGS: ClassVar = [
-        *(Binding(key, "on(1)", "leave it, next", show=False)
+        *(Binding(key, "on(1)", "leave it, next", show=key == "space")
           for key in ("space", "right", "down")),
-        *(Binding(key, "on(-1)", "the one before", show=False) for key in ("left", "up"))]
+        *(Binding(key, "on(-1)", "the one before", show=key == "left") for key in ("left", "up")),
+        Binding("escape", "back", "back; the rest can wait", tooltip="back")]
+    NO_PEDAL = frozenset({"left", "up"})
     OTHER_KEYS: ClassVar = (("tread keys", "leave it, next"),)
 
     def __init__(self, session: str | None = None) -> None:
@@ -55,10 +52,15 @@ class RoundScreen(SheetTalk):
         self._order: tuple[int, ...] = ()
         self._at = 0
 
+    @property
+    def foot(self) -> tuple[tuple[str, str], ...]:
+        """The verdicts, and going on, come first."""
+        return foot_keys(type(self), ("k", "d", "s", "space", "left", *"tngfM0lo"))
+
     def compose(self) -> ComposeResult:
         """The mark large, and what is known of the sheet under it."""
         yield PageHead()
-        yield KeyLine(_KEYS)
+        yield KeyLine(self.foot)
         with Vertical(id="sheet"):
             with Center(id="large"):
                 yield Numerals(id="mark")
@@ -78,16 +80,9 @@ class RoundScreen(SheetTalk):
             self._order = round_order(sheet_lines(s))
         self._show()
 
-    def on_key(self, event: events.Key) -> None:
+    def take_tread(self) -> None:
         """A tread leaves the sheet as it is; a pedal held down goes no further than one."""
-        if event.key in ("left", "up"):
-            return
-        heard = self.desk.hear(event)
-        if heard != "another key":
-            event.stop()
-            event.prevent_default()
-            if heard == "tread":
-                self.action_on(1)
+        self.action_on(1)
 
     @property
     def session(self) -> Session | None:
@@ -141,7 +136,7 @@ class RoundScreen(SheetTalk):
         self._sheet(lines[meant[1].ordinal])
 
     def _sheet(self, x: SheetLine) -> None:
-        self.query_one(KeyLine).set(_KEYS)
+        self.query_one(KeyLine).set(self.foot)
         self._mark(x.mark)
         self.query_one("#verdict", Line).set(sanitize(VERDICTS[x.verdict]))
         by = " (by rule)" if x.by_rule else ""

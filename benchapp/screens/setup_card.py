@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from typing import ClassVar, Final, cast
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -21,6 +20,7 @@ from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.opening import Opening, open_it
 from benchapp.screens.pick import CARD
+from benchapp.screens.treading import HearsTread
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
@@ -41,6 +41,7 @@ from benchapp.views.setup_card import (
 
 #: The keys of the lines; `a` says all the same, and `w` is the number wanted.
 SIGNS: Final = "123456789bcdefghjk"
+WANTED_SIGN: Final = "w"
 _FROM: Final = {"said": "said", "last time": "as last time", "recipe": "recipe says",
                 "empty": "not said"}
 _ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe": "text",
@@ -51,7 +52,7 @@ _ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe":
 _LOW: Final = 16
 
 
-class SetupCard(LaidOver[None]):
+class SetupCard(HearsTread, LaidOver[None]):
     """Gives nothing: what was said is in the book."""
 
     DEFAULT_CSS = CARD.format(name="SetupCard") + """
@@ -59,10 +60,11 @@ class SetupCard(LaidOver[None]):
     SetupCard Rows { height: auto; max-height: 15; margin: 1 0 0 0; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a", "all_the_same", "all as shown", show=False),
+        *(Binding(sign, f"change('{sign}')", "change a line", show=False) for sign in SIGNS),
+        Binding(WANTED_SIGN, f"change('{WANTED_SIGN}')", "wanted", show=False),
         Binding("escape", "dismiss", "open nothing", show=False)]
-
-    OTHER_KEYS: ClassVar = (("tread keys", "open the session"), ("a", "all as shown"),
-                            ("1-9 b-k", "change a line"), ("w", "wanted"))
+    OTHER_KEYS: ClassVar = (("tread keys", "open the session"),)
 
     def __init__(self, opening: Opening) -> None:
         """For a session that is about to be opened."""
@@ -132,7 +134,8 @@ class SetupCard(LaidOver[None]):
         plates.display = bool(said) and self.app.size.height >= _LOW
         signs = self._by_sign()
         self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
-        self.query_one(KeyLine).set(_key_words([x for x in signs if x != "w"], "w" in signs))
+        self.query_one(KeyLine).set(_key_words([x for x in signs if x != WANTED_SIGN],
+                                          WANTED_SIGN in signs))
 
     def _beforehand(self, session: Session) -> list[str]:
         """What the day cannot give, and what each plate has given and will give: said here once."""
@@ -151,26 +154,12 @@ class SetupCard(LaidOver[None]):
         others = [x for x in self._lines if x.name != WANTED]
         wanted = next((x for x in self._lines if x.name == WANTED), None)
         signs = dict(zip(SIGNS, others, strict=False))
-        return signs if wanted is None else {**signs, "w": wanted}
+        return signs if wanted is None else {**signs, WANTED_SIGN: wanted}
 
     # -- keys ------------------------------------------------------------------------
 
-    def on_key(self, event: events.Key) -> None:
-        """A tread passes; a sign changes its line; the rest does nothing."""
-        heard = self.desk.hear(event)
-        if heard != "another key":
-            event.stop()
-            event.prevent_default()
-            if heard == "tread":
-                self._pass()
-        elif event.character == "a":
-            event.stop()
-            self._all_the_same()
-        elif (line := self._by_sign().get(event.character or "")) is not None:
-            event.stop()
-            self._change(line)
-
-    def _all_the_same(self) -> None:
+    def action_all_the_same(self) -> None:
+        """Set what is shown, each with an entry."""
         for setting in all_the_same(self._lines):
             if (wrong := self._do(setting)) is not None:
                 self.desk.say(sanitize(wrong), severity="warning")
@@ -183,7 +172,7 @@ class SetupCard(LaidOver[None]):
         self.follow()
         return None if refusal is None else str(refusal)
 
-    def _pass(self) -> None:
+    def take_tread(self) -> None:
         """Open the session, once; where it is refused now, say why and stay."""
         if self._passed:
             return
@@ -195,6 +184,12 @@ class SetupCard(LaidOver[None]):
         self._passed = outcome.ok
         if outcome.refusal is not None:
             self.desk.say(sanitize(str(outcome.refusal)), severity="warning")
+
+    def action_change(self, sign: str) -> None:
+        """Write another value on the line of that sign, where there is one."""
+        line = self._by_sign().get(sign)
+        if line is not None:
+            self._change(line)
 
     def _change(self, line: SetupLine) -> None:
         def do(text: str) -> str | None:

@@ -31,17 +31,17 @@ class SheetTalk(PageBase):
     """A screen on which one sheet is the chosen one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("k", "judge('keep')", "keep", show=False),
-        Binding("d", "judge('doubtful')", "doubtful", show=False),
-        Binding("s", "judge('spoiled')", "spoiled", show=False),
-        Binding("0", "judge('')", "not judged", show=False),
-        Binding("t", "tag", "tag", show=False),
-        Binding("n", "note", "note", show=False),
-        Binding("f", "say_for", "for", show=False),
-        Binding("M", "mark", "mark", show=False),
-        Binding("g", "reading", "reading", show=False),
-        Binding("l", "look_again", "look again", show=False),
-        Binding("o", "photos", "open its pictures", show=False),
+        Binding("k", "judge('keep')", "keep"),
+        Binding("d", "judge('doubtful')", "doubtful"),
+        Binding("s", "judge('spoiled')", "spoiled"),
+        Binding("0", "judge('')", "not judged"),
+        Binding("t", "tag", "tag"),
+        Binding("n", "note", "note"),
+        Binding("g", "reading", "reading"),
+        Binding("f", "say_for", "for"),
+        Binding("M", "mark", "mark"),
+        Binding("l", "look_again", "look again"),
+        Binding("o", "photos", "open its pictures"),
     ]
 
     #: The pictures of a session, and when they were read.

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import ClassVar
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -16,6 +15,7 @@ from textual.containers import Vertical
 from benchapp.edition import actions as a
 from benchapp.quantities import items_text
 from benchapp.safe_text import SafeText, sanitize
+from benchapp.screens.bound_keys import foot_keys
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.pick import CARD
@@ -23,9 +23,6 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 from benchapp.views.signing import ToSign, unsigned_sheets
-
-_KEYS = (("1", "record them as signed"), ("-", "leave this sheet out"), ("+", "put it back"),
-         ("escape", "sign nothing"))
 
 
 class SignList(LaidOver[tuple[str, ...] | None]):
@@ -36,9 +33,10 @@ class SignList(LaidOver[tuple[str, ...] | None]):
     SignList #about { color: $fault; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "give_up", "sign nothing", show=False),
-        Binding("minus", "leave_out(True)", "leave this sheet out", show=False),
-        Binding("plus", "leave_out(False)", "put it back", show=False)]
+        Binding("1", "sign", "record them as signed"),
+        Binding("minus", "leave_out(True)", "leave this sheet out"),
+        Binding("plus", "leave_out(False)", "put it back"),
+        Binding("escape", "give_up", "sign nothing")]
 
     def __init__(self, sheets: Sequence[ToSign], about: Sequence[str]) -> None:
         """Show them.
@@ -58,7 +56,7 @@ class SignList(LaidOver[tuple[str, ...] | None]):
             if self._about:
                 yield Para(sanitize(self._about), id="about")
             yield Rows()
-            yield KeyLine(_KEYS)
+            yield KeyLine(foot_keys(type(self)))
 
     def on_mount(self) -> None:
         """The first sheet is chosen."""
@@ -89,12 +87,10 @@ class SignList(LaidOver[tuple[str, ...] | None]):
         return [head, *(row for w in x.warnings for row in wrap_rows(
             w, across, "quiet" if out else "fault", first=((SafeText("    ! "), "quiet"),)))]
 
-    def on_key(self, event: events.Key) -> None:
-        """Only the figure 1 signs."""
-        if event.character == "1":
-            event.stop()
-            if self._kept:
-                self.dismiss(self._kept)
+    def action_sign(self) -> None:
+        """Those that are left in the list were signed."""
+        if self._kept:
+            self.dismiss(self._kept)
 
     def action_leave_out(self, out: bool) -> None:
         """Leave the sheet chosen out of the list, or put it back."""

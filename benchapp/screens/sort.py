@@ -9,9 +9,8 @@ A tread takes what is proposed for the sheet in hand and goes on to the next.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import ClassVar, Final
+from typing import ClassVar
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
@@ -34,10 +33,11 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.correcting import Correcting
 from benchapp.screens.edition_base import EditionBase
 from benchapp.screens.page_base import WIDE, PageHead
-from benchapp.screens.page_writing import PAGE_FOOT, Page, WritesPage
+from benchapp.screens.page_writing import Page, WritesPage
 from benchapp.screens.pick import Pick
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.sign_list import ask_to_sign
+from benchapp.screens.treading import HearsTread
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line
@@ -47,12 +47,8 @@ from benchapp.session.state import Session
 from benchapp.views.beside_standard import compare_to_standard
 from benchapp.views.sheets import SheetWhole, sheet_whole
 
-_KEYS: Final = (("E", "edition"), ("N", "this number"), ("A", "AP"), ("P", "proof"), ("B", "BAT"),
-                ("backspace", "undo"), ("C", "correct"), ("delete", "destroyed"),
-                ("S", "sign all"), PAGE_FOOT, ("escape", "back"), ("question_mark", "help"))
 
-
-class SortScreen(WritesPage, EditionBase):
+class SortScreen(HearsTread, WritesPage, EditionBase):
     """The sheets of a print, a session or a stack, and what each becomes."""
 
     CSS = """
@@ -65,14 +61,16 @@ class SortScreen(WritesPage, EditionBase):
         text-style: bold; color: $foreground; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"become('{name}')", words, show=False) for key, name, words in (
-            ("E", "edition", "edition: its next number"), ("A", "AP", "AP"), ("B", "BAT", "BAT"))),
-        Binding("N", "number", "this number", show=False),
-        Binding("P", "proof", "proof", show=False),
-        Binding("backspace", "back_again", "undo", show=False),
-        Binding("C", "correct", "correct", show=False),
-        Binding("delete", "destroy", "destroyed", show=False),
-        Binding("S", "sign", "sign all", show=False)]
+        Binding("E", "become('edition')", "edition", tooltip="edition: its next number"),
+        Binding("N", "number", "this number"),
+        Binding("A", "become('AP')", "AP"),
+        Binding("P", "proof", "proof"),
+        Binding("B", "become('BAT')", "BAT"),
+        Binding("backspace", "back_again", "undo"),
+        Binding("C", "correct", "correct"),
+        Binding("delete", "destroy", "destroyed"),
+        Binding("S", "sign", "sign all")]
+    NO_PEDAL = frozenset({"left", "right", "up", "down", "home", "end"})
     OTHER_KEYS: ClassVar = (("tread keys", "take what is proposed, and go on"),
                             ("enter", "take what is proposed, and go on"))
 
@@ -86,7 +84,7 @@ class SortScreen(WritesPage, EditionBase):
     def compose(self) -> ComposeResult:
         """The sheets, the one chosen beside the standard, and the line to write from."""
         yield PageHead()
-        yield KeyLine(_KEYS)
+        yield KeyLine(self.foot)
         with Horizontal(id="both"):
             yield Rows(id="list")
             with VerticalScroll(id="detail", can_focus=False):
@@ -113,21 +111,10 @@ class SortScreen(WritesPage, EditionBase):
         """Another sheet is in hand."""
         self._detail()
 
-    def on_key(self, event: events.Key) -> None:
-        """A tread takes what is proposed; arrows go through the list."""
-        if event.key in ("left", "right", "up", "down", "home", "end"):
-            return
-        heard = self.desk.hear(event)
-        if heard != "another key":
-            event.stop()
-            event.prevent_default()
-            if heard == "tread":
-                self._tread()
-
     def on_rows_taken(self, event: Rows.Taken) -> None:
         """Enter is a tread too."""
         event.stop()
-        self._tread()
+        self.take_tread()
 
     # -- what is meant ----------------------------------------------------------------------
 
@@ -274,7 +261,7 @@ class SortScreen(WritesPage, EditionBase):
 
     # -- deciding ---------------------------------------------------------------------------
 
-    def _tread(self) -> None:
+    def take_tread(self) -> None:
         sheet, e = self._chosen(), self._edition()
         n = self._proposed(sheet)
         action: a.Action | None = None

@@ -37,10 +37,6 @@ from benchapp.screens.pick import Pick
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.rows import Row, Rows, wrap_rows
 
-_KEYS: Final = (("w", "where is …"), ("g", "gallery"), ("v", "given"), ("s", "sold"),
-                ("i", "came back"), ("m", "now in …"), ("l", "lost"), ("delete", "destroyed"),
-                ("c", "correct"), ("o", "own words"), ("p", "gallery's list"), ("escape", "back"),
-                ("question_mark", "help"))
 #: The studio's own places, as they are picked.
 _HERE: Final = (("drawer", SafeText("in the drawer")), ("framed", SafeText("framed")),
                 ("boards", SafeText("under the boards")))
@@ -56,19 +52,18 @@ class WhereScreen(EditionList):
     """Every sheet that bears something, and where it is."""
 
     CSS = "WhereScreen Rows { padding: 0 1; }"
-    KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("w", "look_up", "where is …", show=False),
-        Binding("g", "gallery", "gallery", show=False),
-        Binding("v", "out('given')", "given", show=False),
-        Binding("s", "out('sold')", "sold", show=False),
-        Binding("i", "into", "came back", show=False),
-        Binding("m", "into", "now in …", show=False),
-        Binding("l", "lost", "lost", show=False),
-        Binding("delete", "destroyed", "destroyed", show=False),
-        Binding("c", "correct", "correct", show=False),
-        Binding("o", "own_words", "own words", show=False),
-        Binding("p", "gallery_list", "gallery's list", show=False)]
+        Binding("w", "look_up", "where is …"),
+        Binding("g", "gallery", "gallery"),
+        Binding("v", "out('given')", "given"),
+        Binding("s", "out('sold')", "sold"),
+        Binding("i", "into", "came back"),
+        Binding("m", "into", "now in …"),
+        Binding("l", "lost", "lost"),
+        Binding("delete", "destroyed", "destroyed"),
+        Binding("c", "correct", "correct"),
+        Binding("o", "own_words", "own words"),
+        Binding("p", "gallery_list", "gallery's list")]
 
     def __init__(self, print_: str | None = None, sheet: str | None = None) -> None:
         """Those of that print, at that sheet; None: of the last session's, at the first."""

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from importlib import import_module
 
-from textual.binding import Binding
-
+from benchapp.screens.bound_keys import own_bindings
 from benchapp.screens.registry import SCREENS
 from benchapp.session.actions import REGISTRY
 
@@ -50,7 +49,7 @@ def _declared(cls: type) -> dict[str, str]:
 
 def _own(cls: type) -> list[tuple[str, str]]:
     declared: list[tuple[str, str]] = list(vars(cls).get("OTHER_KEYS", ()))
-    for binding in vars(cls).get("BINDINGS", ()):
-        made = binding if isinstance(binding, Binding) else Binding(*binding)
-        declared += [(key.strip(), made.description) for key in made.key.split(",")]
+    for made in own_bindings(cls):
+        does = made.tooltip or made.description
+        declared += [(key.strip(), does) for key in made.key.split(",")]
     return declared

@@ -8,8 +8,8 @@ import pytest
 
 import benchapp
 from benchapp.screens.bench_foot import FAR_KEY, PLAN_KEY
+from benchapp.screens.bound_keys import PAGE_KEY
 from benchapp.screens.page_base import SEARCH_KEY
-from benchapp.screens.page_writing import PAGE_KEY
 from benchapp.screens.registry import SCREENS
 from benchapp.screens.widgets.call_bar import ANSWER_KEY
 from benchapp.screens.widgets.keys import MORE_KEY, key_words
