@@ -1,10 +1,10 @@
 """Is a value drifting over an edition or over a plate's life, and when is it no longer good?
 
 Asked after every impression from the eighth, at p < .004 of Mann-Kendall. Looking again after
-each makes false alarms likelier: simulated, this finds a direction in 2 of 100 stable editions of
-thirty and in 4 of 100 of sixty (p < .01 in 7 and 12). Several readings of a print share the
-chance: p is then divided by their number. A chart with limits drawn from the first ten finds
-something in one of four.
+each makes false alarms likelier: of 4,000 simulated stable editions this finds a direction in 1.5
+of 100 of thirty impressions and in 3.3 of sixty with grades, in 2.2 and 4.2 with fine readings
+(p < .01 in 7 and 12). Several readings of a print share the chance: p is then divided by their
+number. A chart with limits drawn from the first ten finds something in one of four.
 """
 
 from __future__ import annotations
