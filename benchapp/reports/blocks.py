@@ -116,12 +116,14 @@ class Table:
         head: What each column is.
         rows: The cells, as many as there are heads.
         figures / short: Columns that hold figures, or short words never broken.
+        quiet: Columns that matter less, on a screen.
     """
 
     head: tuple[str, ...]
     rows: tuple[tuple[Words, ...], ...]
     figures: frozenset[int] = frozenset()
     short: frozenset[int] = frozenset()
+    quiet: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,5 +145,7 @@ def _not_soaked(paper: PaperTimes) -> Iterable[str]:
 
 
 def length_words(seconds: float | None) -> str:
-    """A length of time, or that it was not taken."""
-    return "not taken" if seconds is None else minutes_text(round(seconds * 1000))
+    """A length of time, with its sign where the clock was set back, or that it was not taken."""
+    if seconds is None:
+        return "not taken"
+    return ("-" if seconds < 0 else "") + minutes_text(round(abs(seconds) * 1000))

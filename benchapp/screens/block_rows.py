@@ -11,22 +11,28 @@ from typing import Final
 from benchapp.reports.blocks import (
     Block,
     Charts,
+    DayDrawing,
     Facts,
     Figure,
     Items,
     Numbers,
     Section,
     Sentence,
+    Table,
     Whole,
     plain_words,
 )
 from benchapp.reports.charts import Chart, numbered_values, text_chart
 from benchapp.reports.reading_drift import DRAWN_FROM
-from benchapp.safe_text import SafeText, sanitize
-from benchapp.screens.widgets.row import Row, wrap_rows
+from benchapp.reports.review_times import LONGER, SHORTER
+from benchapp.safe_text import SafeText, cell_width, sanitize
+from benchapp.screens.day_drawing import timeline_rows
+from benchapp.screens.widgets.row import Role, Row, Span, fit_cells, wrap_rows
 
 #: Rows of a chart's field: a screen has less room than a page.
 _CHART_ROWS: Final = 6
+#: Cells the first column of a table has at least.
+_NAME: Final = 14
 
 
 def render_rows(blocks: Iterable[Block], across: int, *, plain: bool = False) -> list[Row]:
@@ -69,10 +75,30 @@ def _rows(block: Block, across: int, *, plain: bool) -> Iterator[Row]:
             for chart in charts:
                 yield from _drawn(chart, across, plain=plain)
             yield from wrap_rows(note, across, "quiet") if charts else ()
+        case DayDrawing(day):
+            yield from timeline_rows(day, across)
+        case Table():
+            yield from _table(block, across)
         case Whole(blocks):
             yield from render_rows(blocks, across, plain=plain)
         case Section(name, blocks):
             yield from section_rows(plain_words(name), render_rows(blocks, across, plain=plain))
+
+
+def _table(table: Table, across: int) -> Iterator[Row]:
+    """Its first column has the cells the others leave; a cell with a sign of more or less shows."""
+    cells = [tuple(sanitize(plain_words(x)) for x in row) for row in table.rows]
+    wide = [max(map(cell_width, column)) + 2 for column in zip(
+        map(sanitize, table.head), *cells, strict=True)][1:]
+    name = max(_NAME, across - sum(wide) - 1)
+    for n, row in enumerate((tuple(map(sanitize, table.head)), *cells)):
+        spans: list[Span] = [(fit_cells(row[0], name - 1), "text" if n else "quiet"),
+                             (SafeText(" "), "text")]
+        for at, (text, width) in enumerate(zip(row[1:], wide, strict=True), 1):
+            role: Role = "quiet" if not n or at in table.quiet else "text"
+            signed = text.startswith((LONGER, SHORTER))
+            spans.append((fit_cells(text, width), "wash" if signed else role))
+        yield Row(tuple(spans))
 
 
 def _drawn(chart: Chart, across: int, *, plain: bool, from_line: int = 0) -> list[Row]:

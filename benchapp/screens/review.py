@@ -14,7 +14,7 @@ from benchapp.book.errors import SessionUnreadable
 from benchapp.edition.packs import damped_words
 from benchapp.files import file_slug
 from benchapp.quantities import items_text
-from benchapp.reports.blocks import Items
+from benchapp.reports.blocks import DayDrawing, Items
 from benchapp.reports.reading import find_session_row, read_back
 from benchapp.reports.review import (
     FactReview,
@@ -26,8 +26,10 @@ from benchapp.reports.review import (
     purpose_words,
 )
 from benchapp.reports.review_blocks import review_page
+from benchapp.reports.review_times import earlier_blocks, time_blocks
 from benchapp.reports.review_words import (
     jump_words,
+    length_words,
     paper_words,
     reading_words,
     setting_words,
@@ -41,12 +43,8 @@ from benchapp.screens.page_writing import Page, WritesPage
 from benchapp.screens.review_parts import (
     change_rows,
     drift_rows,
-    earlier_rows,
     sheet_time_rows,
-    signed_length,
     standard_rows,
-    time_rows,
-    timeline_rows,
 )
 from benchapp.screens.sheet_talk import VERDICTS
 from benchapp.screens.signs import plain_signs
@@ -186,10 +184,10 @@ def review_rows(r: Review, across: int = 76, *, sheet: int | None = None,
     wanted = "" if r.wanted is None else f" · wanted {r.wanted}"
     closed = "still open" if r.closed_at is None else f"closed {_when(r.closed_at)}"
     parts = {
-        "The day, place by place": timeline_rows(r.day_chart, across),
-        "Where the time went": time_rows(r, across),
+        "The day, place by place": render_rows((DayDrawing(r.day_chart),), across),
+        "Where the time went": render_rows(time_blocks(r), across),
         "Hands, sheet by sheet": sheet_time_rows(r, across),
-        "Compared with earlier sessions": earlier_rows(r, across),
+        "Compared with earlier sessions": render_rows(earlier_blocks(r), across),
         "Changes between pulls, and what you saw (no proof)": list(
             change_rows(r.changes, across)),
         "Against the standard, sheet by sheet": [
@@ -268,7 +266,7 @@ def _fact(x: FactReview) -> Row:
 
 def _step(x: StepReview, *, wide: bool) -> Row:
     seconds = x.seconds
-    took = "not taken" if seconds is None else signed_length(seconds)
+    took = "not taken" if seconds is None else length_words(seconds)
     about = "≈ " if seconds is not None and not x.exact else ""
     no = "" if x.impression is None else f"no. {x.impression}"
     again = f" · attempt {x.attempt}" if x.attempt > 1 else ""

@@ -6,9 +6,11 @@ from typing import Any
 
 from benchapp.reports.review import Review, review_session
 from benchapp.reports.review_day import DayBar, DayChart, DayRow
+from benchapp.reports.review_times import time_blocks
 from benchapp.safe_text import cell_width, sanitize
+from benchapp.screens.block_rows import render_rows
+from benchapp.screens.day_drawing import timeline_rows
 from benchapp.screens.review import review_rows
-from benchapp.screens.review_parts import time_rows, timeline_rows
 from benchapp.session import actions as a
 from tests.screens.days import closed, opened, printed, run, screens, shipped, workshop
 from tests.screens.test_review import text_of
@@ -103,7 +105,7 @@ def test_an_empty_day_has_no_rows_by_place() -> None:
 
 def test_slow_and_quick_steps_bear_a_sign_beside_the_recipes_time() -> None:
     """Every step takes four minutes here: the hot plate is said to take one, the ink twenty."""
-    lines = text_of(time_rows(read(*graded("44")), 76)).splitlines()
+    lines = text_of(render_rows(time_blocks(read(*graded("44"))), 76)).splitlines()
     assert lines[0].startswith("The day, ")
     plate = next(line for line in lines if line.startswith("Hot plate on"))
     ink = next(line for line in lines if line.startswith("Mix and temper"))
