@@ -25,7 +25,7 @@ def show_checklist(arguments: Arguments) -> int:
     with read_book(arguments) as book:
         learnt = learn_stats(sessions_of(book, recipe.print))
         register = EditionService(book, SystemClock()).register
-        stock = StockService(book, SystemClock()).left()
+        stock = StockService(book, SystemClock(), (recipe,)).left()
         room = replay_entries(book.entries(streams=book.streams("pack")))
     damp = 0 if name is None else sheets_left(
         room.packs, name, room.t_at(SystemClock().now())) or 0

@@ -16,7 +16,6 @@ from benchapp.commands.context import (
     write_book,
 )
 from benchapp.commands.resolve import accept_answer
-from benchapp.history.material_use import ink_names
 from benchapp.quantities import QuantityError
 from benchapp.recipe.model import Recipe
 from benchapp.reports.stock import ThingReport, history_lines, stock_lines, stock_report
@@ -24,7 +23,7 @@ from benchapp.screens.shelf import shelf_recipes
 from benchapp.service.stock import StockService
 from benchapp.stock.actions import Action, CorrectCount, Count, Mistaken, MixBatch
 from benchapp.stock.names import item_key, matching_names, nearest_names
-from benchapp.stock.parse import read_amount, split_amount
+from benchapp.stock.parse import read_amount, read_parts, split_amount
 
 #: The answer to "what was it?" where it never was.
 _NONE: Final = "none"
@@ -88,15 +87,11 @@ def _correct(stock: StockService, arguments: Arguments) -> Action:
 
 
 def _mix(stock: StockService, arguments: Arguments) -> Action:
-    parts = []
-    for part in arguments.parts:
-        name, said = split_amount(part)
-        mg = None
-        if said:
-            mg, unit = _amount(said)
-            if unit != "mg":
-                raise WrongUse(f"{part}: ink is weighed; write such as 'bone black 60 g'")
-        parts.append((_thing(stock, name, new=arguments.new), mg))
+    try:
+        said = read_parts(arguments.parts)
+    except QuantityError as error:
+        raise WrongUse(str(error)) from None
+    parts = [(_thing(stock, name, new=arguments.new), mg) for name, mg in said]
     return MixBatch(arguments.batch, tuple(parts), arguments.note, arguments.on)
 
 
@@ -113,7 +108,7 @@ def _amount(said: str) -> tuple[int, str]:
 
 def _thing(stock: StockService, said: str, *, new: bool) -> str:
     """What is counted: known from the stock or from recipes, or a new thing that is meant so."""
-    known = (*stock.stock.names(), *stock.papers, *ink_names(stock.recipes))
+    known = stock.known_names()
     if new:
         return next((x for x in known if item_key(x) == item_key(said)), said)
     return _meant(known, said, "\nIf it is a new thing, add --new.")

@@ -134,8 +134,8 @@ def _counted(x: ItemLeft) -> str:
     if not x.used:
         return f"{told}; nothing used since"
     used = amount_words(x.used, x.unit, x.per_sheet)
-    pieces = "" if x.unit != "sheets" or x.used_pieces is None else (
-        f", for {items_text(x.used_pieces, 'piece')}")
+    pieces = "" if x.unit != "sheets" or x.used_pieces is None or x.used < 1 else (
+        f", {items_text(x.used_pieces, 'piece')} in all")
     return f"{told}; {used} used since{pieces}"
 
 

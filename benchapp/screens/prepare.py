@@ -93,12 +93,12 @@ class PrepareScreen(PageBase):
         damp = 0 if name is None else sheets_left(
             room.packs, name, room.t_at(self.workshop.now())) or 0
         return make_checklist(recipe, self._learnt, self._wanted, damp_already=damp,
-                              register=self._register(), stock=self._stock())
+                              register=self._register(), stock=self._stock(recipe))
 
-    def _stock(self) -> Sequence[ItemLeft]:
+    def _stock(self, recipe: Recipe) -> Sequence[ItemLeft]:
         """What is left of what was counted; nothing where the book cannot be read."""
         try:
-            return StockService(self.workshop.book, self.workshop.clock).left()
+            return StockService(self.workshop.book, self.workshop.clock, (recipe,)).left()
         except BookError as error:
             self.desk.fault = str(error)
             return ()

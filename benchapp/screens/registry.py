@@ -55,6 +55,7 @@ SCREENS: Final = {
     "where": ScreenPlace(f"{_HERE}.whereabouts", "WhereScreen", "editions"),
     "plan": ScreenPlace(f"{_HERE}.plan", "PlanScreen", "plan"),
     "prepare": ScreenPlace(f"{_HERE}.prepare", "PrepareScreen", "reckon"),
+    "stock": ScreenPlace(f"{_HERE}.stock", "StockScreen", "stock"),
     "new recipe": ScreenPlace(f"{_HERE}.recipe_form", "RecipeFormScreen", "recipes"),
     "preferences": ScreenPlace(f"{_HERE}.preferences_page", "PreferencesScreen", "files"),
     "photos": ScreenPlace(f"{_HERE}.photos", "PhotosScreen", "photos"),

@@ -43,9 +43,9 @@ from benchapp.session.state import StudioState
 from benchapp.views.bench import call_views
 from benchapp.views.studio import StudioView, studio_view
 
-_ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("n", "new recipe"),
-                  (SEARCH_KEY, "search"), ("s", "preferences"), ("tab", "other side"),
-                  ("question_mark", "help"), ("q", "leave"))
+_ALWAYS: Final = (("c", "clock"), ("b", "under boards"), ("g", "editions"), ("w", "stock"),
+                  ("n", "new recipe"), (SEARCH_KEY, "search"), ("s", "preferences"),
+                  ("tab", "other side"), ("question_mark", "help"), ("q", "leave"))
 _KEYS: Final = {
     "session": (("enter", "go on with it"), ("i", "sheets"), ("v", "review"),
                 ("d", "damp paper for tomorrow"), ("p", "prepare"), ("l", "plan the rest")),
@@ -85,7 +85,7 @@ class StudioScreen(FollowingPage):
             ("y", "yesterday", "say what is left unsaid"), ("s", "preferences", "preferences"),
             ("b", "boards", "under boards"), ("g", "edition", "editions"), ("t", "sort", "sort"),
             ("l", "plan", "plan the day"), ("m", "tomorrow", "tomorrow planned"),
-            ("h", "life", "plate's life"))),
+            ("h", "life", "plate's life"), ("w", "stock", "stock"))),
         Binding("left", "side(-1)", "the left side", show=False),
         Binding("right", "side(1)", "the right side", show=False),
         Binding("q", "leave", "leave", show=False),
@@ -310,7 +310,7 @@ class StudioScreen(FollowingPage):
             self._new()
         elif name == "sort" and kind in ("boards", "book", "stack", *yesterday.LINES):
             self.desk.over("sort", **{"stack" if kind == "stack" else "session": id_})
-        elif name in ("preferences", "boards", "edition"):
+        elif name in ("preferences", "boards", "edition", "stock"):
             self.desk.over(name)
         elif name == "emptied" and self._view is not None and self._view.in_can:
             yesterday.empty_can(self.desk, self._view.in_can)

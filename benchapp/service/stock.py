@@ -11,7 +11,7 @@ from benchapp.book.read import SessionRow
 from benchapp.clock import Clock
 from benchapp.decision import Refusal
 from benchapp.events.entry import Entry
-from benchapp.history.material_use import paper_names, uses_of
+from benchapp.history.material_use import ink_names, paper_names, uses_of
 from benchapp.recipe.model import Recipe
 from benchapp.recipe.problems import RecipeError
 from benchapp.service.outcome import Outcome, Service
@@ -61,8 +61,8 @@ class StockService(Service):
         """
         if isinstance(action, Count | CorrectCount) and action.unit not in _OF_PAPER and (
                 item_key(action.item) in map(item_key, self.papers)):
-            return Outcome(refusal=Refusal(f"{action.item} is a paper",
-                                           "count its sheets, or its pieces", rule="unit"))
+            return Outcome(refusal=Refusal("A paper is counted in sheets or pieces",
+                                           "write such as 40 sheets", rule="unit"))
         now = self.clock.now()
         decided = decide_stock(self.stock, action, now, self.book.origin)
         return self.carry_out(decided, now, stock_action_word(action))
@@ -71,6 +71,11 @@ class StockService(Service):
     def papers(self) -> tuple[str, ...]:
         """The papers of all recipes, those of the days printed among them, by name."""
         return self._papers(self.book.sessions())
+
+    def known_names(self) -> tuple[str, ...]:
+        """Everything that has a name already: in the stock, and in recipes."""
+        return tuple(dict.fromkeys((*self.stock.names(), *self.papers,
+                                    *ink_names(self.recipes))))
 
     def left(self) -> tuple[ItemLeft, ...]:
         """What is left of everything.

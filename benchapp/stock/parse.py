@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import Final
 
@@ -44,6 +45,22 @@ def split_amount(text: str) -> tuple[str, str]:
     """A name, and the amount that ends the line; an empty one where it ends with none."""
     found = _LAST.fullmatch(text.strip()[:_LONGEST])
     return (text.strip(), "") if found is None else (found[1].rstrip(" :"), found[2])
+
+
+def read_parts(texts: Iterable[str]) -> tuple[tuple[str, int | None], ...]:
+    """What is in a batch, part by part: names with milligrams; None: not weighed.
+
+    Raises:
+        QuantityError: An amount is no weight.
+    """
+    parts: list[tuple[str, int | None]] = []
+    for text in texts:
+        name, said = split_amount(text)
+        mg, unit = read_amount(said) if said else (None, "mg")
+        if unit != "mg":
+            raise QuantityError(f"{quote_text(text)}: ink is weighed", "write bone black 60 g")
+        parts.append((name, mg))
+    return tuple(parts)
 
 
 def amount_words(amount: Fraction | int, unit: str, per_sheet: int | None = None) -> str:

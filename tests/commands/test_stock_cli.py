@@ -95,3 +95,12 @@ def test_a_batch_is_mixed_of_inks_that_are_known(stock) -> None:
 def test_what_is_taken_and_what_is_not(stock, words, code) -> None:
     """A paper is counted in sheets or pieces, and on no day to come."""
     assert stock("stock", "count", *words)[0] == code
+
+
+def test_prepare_says_at_once_what_was_counted(stock) -> None:
+    """Before any day was printed, too; a warning where it is too little."""
+    stock("stock", "count", "soft", "cotton", "9", "sheets")
+    assert "You have 9 sheets, this needs" in stock("prepare", "thistle-heads", "--wanted", "10")[1]
+    stock("stock", "count", "soft", "cotton", "1", "sheet")
+    assert f"! {PAPER}: you have 1 sheet, this needs" in stock(
+        "prepare", "thistle-heads", "--wanted", "10")[1]
