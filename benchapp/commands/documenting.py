@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchapp.commands.context import Arguments, say, say_json
 from benchapp.commands.page_photos import sheet_pictures, write_page
+from benchapp.commands.pipes import say_written
 from benchapp.commands.resolve import print_meant, reading_editions, resolve_sheet
 from benchapp.commands.screens import find_preferences
 from benchapp.edition.naming import print_of_sheet
@@ -23,7 +24,7 @@ def write_papers(arguments: Arguments) -> int:
     if arguments.json:
         say_json(sheet.FORMAT, sheet_values(sheet))
     elif arguments.html:
-        say(f"Written: {arguments.html}")
+        say_written(arguments.html, f"Written: {arguments.html}")
     else:
         say(*sheet_text(sheet))
     return 0

@@ -47,12 +47,15 @@ def add_edition_options(one: argparse.ArgumentParser) -> None:
                      help="keep a clash as it is: words that name it (--why)")
     say.add_argument("--from-paper", metavar="FILE", dest="recall",
                      help="read a table (CSV) of sheets from old papers: all, or none")
+    say.add_argument("--csv", metavar="FILE",
+                     help="write the register as a table (CSV), which --from-paper reads; - prints "
+                          "it")
     say.add_argument("--template", metavar="FILE",
                      help="write the table to fill in, with examples")
     one.add_argument("--paper", metavar="WORDS",
                      help="with --from-paper: the name of the old paper (old papers)")
     one.add_argument("--force", action="store_true",
-                     help="with --template: replace a file of that name")
+                     help="with --template or --csv: replace a file of that name")
     _declare(one)
     one.add_argument("--why", metavar="WORDS", help="the reason")
     one.add_argument("--private", action="store_true",

@@ -7,6 +7,8 @@ from typing import Literal
 
 from benchapp.commands import recalling
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json, warn
+from benchapp.commands.exports import write_out
+from benchapp.commands.pipes import say_written
 from benchapp.commands.resolve import (
     accept_answer,
     confirm_or_stop,
@@ -22,6 +24,7 @@ from benchapp.edition.state import KINDS_OF_PROOF, Cap
 from benchapp.edition.streams import print_id
 from benchapp.recipe.hazards import BY_KEY, of_caution
 from benchapp.reports.editions import EditionSheet, edition_lines, edition_sheet, short_lines
+from benchapp.reports.register_csv import left_out, register_table
 from benchapp.service.editions import EditionService
 
 
@@ -30,6 +33,8 @@ def show_edition(arguments: Arguments) -> int:
     if arguments.key is not None and arguments.artist is None:
         raise WrongUse("--key goes with --artist, to begin an edition. A recipe has its own key: "
                        "under print:")
+    if arguments.csv is not None:
+        return _write_register(arguments)
     if arguments.template is not None:
         return recalling.write_template(arguments)
     if arguments.recall is not None:
@@ -51,6 +56,20 @@ def show_edition(arguments: Arguments) -> int:
         whole = arguments.print_ is not None
         prints = (print_meant(editions, arguments.print_),) if whole else editions.prints()
         _show(editions, arguments, prints, whole=whole)
+    return 0
+
+
+def _write_register(arguments: Arguments) -> int:
+    """Write the register as a table, by the columns that --from-paper reads."""
+    with reading_editions(arguments) as editions:
+        print_ = print_meant(editions, arguments.print_)
+        register = editions.register
+        write_out(arguments.csv, "".join(register_table(register, print_,
+                                                        private=arguments.private)), arguments)
+        n = left_out(register, print_)
+    say_written(arguments.csv, f"Written: {arguments.csv}")
+    if n:
+        warn(f"Not in the table: {n} without a number or proof on it, or void")
     return 0
 
 

@@ -28,6 +28,7 @@ from benchapp.commands.context import (
     write_book,
 )
 from benchapp.commands.photo_copies import export_photos, refuse_folder
+from benchapp.commands.pipes import as_file, is_stream, say_written, write_stream
 from benchapp.edition.streams import is_private
 from benchapp.events.entry import Entry
 from benchapp.events.streams import stream_family
@@ -45,6 +46,8 @@ def export_book(arguments: Arguments) -> int:
     named = arguments.csv or arguments.jsonl or arguments.html
     to = Path(named).expanduser().absolute()
     if arguments.photos:
+        if is_stream(named):
+            raise WrongUse("--photos makes a folder beside the file: name a file")
         refuse_folder(to)
     with read_book(arguments) as book:
         leaving = _Leaving(book, arguments)
@@ -60,7 +63,7 @@ def export_book(arguments: Arguments) -> int:
                           {row.id for row in leaving.rows} if arguments.sessions else None)
     n = len(leaving.rows)
     count = "1 session" if n == 1 else f"{n} sessions"
-    say(f"Written: {named} ({count})", *_stayed_home(leaving.private))
+    say_written(named, f"Written: {named} ({count})", *_stayed_home(leaving.private))
     if not leaving.left_out:
         return 0
     warn(f"The book {book_path(arguments)} is damaged. Not in the file:",
@@ -170,7 +173,7 @@ def write_out(named: str, data: str | Iterable[str], arguments: Arguments) -> No
     """Write a file that leaves the studio: whole, never through a link, never over another.
 
     Args:
-        named: The file, as it was typed.
+        named: The file, as it was typed; `-` is the standard output.
         data: All of it, or its parts.
         arguments: Name the book, and say `force` to write over a file that is there.
 
@@ -178,6 +181,9 @@ def write_out(named: str, data: str | Iterable[str], arguments: Arguments) -> No
         Refused: There is one of that name, and --force was not said; or the book, a recipe,
             the preferences or a backup has that name, whatever was said.
     """
+    if is_stream(named):
+        write_stream(named, data)
+        return
     path = Path(named).expanduser()
     kept = files.what_is_kept(path, book_path(arguments))
     if kept is not None:
@@ -225,7 +231,11 @@ def _csv(leaving: _Leaving, book: Book, arguments: Arguments) -> Iterator[str]:
 
 def import_file(arguments: Arguments) -> int:
     """Take in the entries of an exported file: those the book does not have, or none."""
-    path = Path(arguments.file).expanduser()
+    with as_file(arguments.file) as path:
+        return _import(arguments, path)
+
+
+def _import(arguments: Arguments, path: Path) -> int:
     found = jsonl.EntryLines(())
     try:
         _look(path)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -9,13 +10,14 @@ from benchapp import files
 from benchapp.commands.context import Arguments, Refused, say, warn
 from benchapp.commands.exports import write_out
 from benchapp.commands.picturing import photos_of
+from benchapp.commands.pipes import is_stream
 from benchapp.edition.numbers import sheet_words
 from benchapp.edition.pictures import PictureSubject, TiedPicture
 from benchapp.edition.state import Register
 from benchapp.reports.blocks import Photo
 from benchapp.reports.plate_life_blocks import PlatePhotos
 from benchapp.service.editions import EditionService
-from benchapp.service.page_photos import PagePhotos, photo_files, photos_for_page
+from benchapp.service.page_photos import MOST_IN_PAGE, PagePhotos, photo_files, photos_for_page
 
 #: What makes photos of tied pictures, their caption beside each.
 MakePhotos = Callable[[Iterable[tuple[TiedPicture, str]]], tuple[Photo, ...]]
@@ -36,7 +38,9 @@ def write_page(arguments: Arguments, wanted: Iterable[TiedPicture],
     """
     pictures = list(wanted)
     path = Path(arguments.html).expanduser()
-    found = photos_for_page(photos_of(arguments), pictures, path.name, small=small)
+    # Beside a pipe there is no folder: all pictures are in the page.
+    most = sys.maxsize if is_stream(arguments.html) else MOST_IN_PAGE
+    found = photos_for_page(photos_of(arguments), pictures, path.name, small=small, most=most)
     beside = None if found.folder is None else path.with_name(found.folder)
     if beside is not None and (beside.exists() or beside.is_symlink()) and not arguments.force:
         raise Refused(f"{beside} is there already; choose another name for the page, or write "

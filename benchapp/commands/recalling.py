@@ -11,6 +11,7 @@ from typing import Final
 from benchapp import files
 from benchapp.commands.context import Arguments, Refused, WrongUse, book_path, say, say_json
 from benchapp.commands.exports import write_out
+from benchapp.commands.pipes import is_stream, read_stream, say_written
 from benchapp.commands.resolve import OR_OLD, accept_answer, print_meant, writing_editions
 from benchapp.edition.actions import Recall
 from benchapp.edition.rules_papers import LineRefused
@@ -33,7 +34,8 @@ _OLD_PAPERS: Final = "old papers"
 def write_template(arguments: Arguments) -> int:
     """Write the table to fill in."""
     write_out(arguments.template, TEMPLATE, arguments)
-    say(f"Written: {arguments.template}. Delete its example lines, and write one sheet a line.")
+    say_written(arguments.template, f"Written: {arguments.template}. Delete its example lines, "
+                "and write one sheet a line.")
     return 0
 
 
@@ -68,14 +70,20 @@ def recall_numbers(arguments: Arguments) -> int:
 
 def _text(path: Path) -> str:
     """The text of a table; a spreadsheet may write it in two bytes a sign, with a mark."""
-    data = files.read_bytes(path, _BYTES)
+    streamed = is_stream(str(path))
+    data = read_stream(str(path), _BYTES) if streamed else files.read_bytes(path, _BYTES)
     if data[:2] in (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE):
         try:
             return data.decode("utf-16")
         except UnicodeDecodeError:
             raise Refused(f"{path} ends in the middle of a character; save it again as CSV "
                           "in UTF-8") from None
-    return files.read_text(path, _BYTES)
+    if not streamed:
+        return files.read_text(path, _BYTES)
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Refused("the table is not UTF-8; save it as CSV in UTF-8") from None
 
 
 @contextmanager

@@ -26,6 +26,7 @@ from benchapp.commands.page_photos import (
     sheet_pictures,
     write_page,
 )
+from benchapp.commands.pipes import say_written
 from benchapp.commands.resolve import resolve_sheet
 from benchapp.commands.show import charts_here
 from benchapp.edition.naming import print_of_sheet, split_names
@@ -75,7 +76,7 @@ def show_comparison(arguments: Arguments) -> int:
     if arguments.json:
         say_json(found.FORMAT, found)
     elif arguments.html:
-        say(f"Written: {arguments.html}")
+        say_written(arguments.html, f"Written: {arguments.html}")
     else:
         say(*comparison_text(found))
     return 0
@@ -189,7 +190,7 @@ def show_plate_life(arguments: Arguments) -> int:
         say_json(PlateLife.FORMAT, lives)
         return 0
     if arguments.html:
-        say(f"Written: {arguments.html}")
+        say_written(arguments.html, f"Written: {arguments.html}")
         return 0
     for n, x in enumerate(lives):
         say(*([""] if n else []), *life_text(x, charts=charts_here(arguments.charts)))

@@ -19,6 +19,7 @@ from benchapp.commands.context import (
     session_row,
     warn,
 )
+from benchapp.commands.pipes import say_written
 from benchapp.events.moments import iso_text
 from benchapp.recipe.problems import RecipeError
 from benchapp.settings import load_preferences
@@ -91,7 +92,7 @@ def show_review(arguments: Arguments) -> int:
     if arguments.json:
         say_json(found.FORMAT, found)
     elif arguments.html:
-        say(f"Written: {arguments.html}")
+        say_written(arguments.html, f"Written: {arguments.html}")
     else:
         from benchapp.reports.review_blocks import review_text
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from datetime import UTC, datetime
 
 from benchapp import files
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
+from benchapp.commands.pipes import say_written
 from benchapp.commands.resolve import (
     accept_answer,
     confirm_or_stop,
@@ -86,17 +86,8 @@ def _show(editions: EditionService, arguments: Arguments) -> None:
 
 def _calendar(editions: EditionService, arguments: Arguments) -> None:
     text = calendar_text(drying_events(editions.boards, editions.hours, _chosen()))
-    if arguments.ics == "-":
-        # As the standard wants it, with its own line ends, whatever the locale.
-        sys.stdout.flush()
-        out = getattr(sys.stdout, "buffer", None)
-        if out is None:
-            sys.stdout.write(text)
-        else:
-            out.write(text.encode("utf-8"))
-        return
     write_out(arguments.ics, text, arguments)
-    say(f"Written: {arguments.ics}")
+    say_written(arguments.ics, f"Written: {arguments.ics}")
 
 
 def _action(editions: EditionService, arguments: Arguments) -> b.Action:

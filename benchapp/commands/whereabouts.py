@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchapp.commands.context import Arguments, Refused, WrongUse, say, say_json
 from benchapp.commands.exports import write_out
+from benchapp.commands.pipes import STANDARD, say_written
 from benchapp.commands.resolve import (
     accept_answer,
     no_sheet,
@@ -148,7 +149,8 @@ def _gallery(editions: EditionService, arguments: Arguments) -> int:
         say_json(LentSheet.FORMAT, lent_report(sheets))
     elif arguments.html or arguments.csv:
         written = ", ".join(x for x in (arguments.html, arguments.csv) if x)
-        say(f"Written: {written} ({items_text(len(sheets), 'sheet')})")
+        say_written(STANDARD if STANDARD in (arguments.html, arguments.csv) else written,
+                    f"Written: {written} ({items_text(len(sheets), 'sheet')})")
     else:
         say(*lent_lines(sheets))
     return 0

@@ -136,6 +136,7 @@ class Recalled:
         signed: Whether it is signed; None: the paper does not say.
         words: Where it is, in the printer's own words (to, when, note).
         of: The total that is written behind its number; None: none is.
+        since: The day it left the studio; None: not said.
     """
 
     paper: str
@@ -147,6 +148,7 @@ class Recalled:
     due: str | None = None
     words: Mapping[str, str] = field(default_factory=dict)
     of: int | None = None
+    since: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

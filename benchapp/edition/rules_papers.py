@@ -80,7 +80,7 @@ def _refused(page: EditionContext, line: a.Recalled, place: int, before: Refusal
 def _line(page: EditionContext, line: a.Recalled) -> Refusal | None:
     refusal = (check_text(line.paper, "The old paper", "say what it is")
                or check_optional_text(line.destroyed, "The reason it was destroyed")
-               or check_day(line.due)
+               or check_day(line.due) or check_day(line.since)
                or all_words(line.words) or _place(line) or _what(page, line))
     if refusal is not None:
         return refusal
@@ -91,7 +91,8 @@ def _line(page: EditionContext, line: a.Recalled) -> Refusal | None:
                             number=line.number, signed=line.signed, destroyed=line.destroyed))
     named = page.over(Holding(sheet, "", ""), ())
     if line.place in OUT:
-        page.emit(SheetHandedOut(**named, place=line.place, terms=None, day=None, due=line.due))
+        page.emit(SheetHandedOut(**named, place=line.place, terms=None, day=line.since,
+                                  due=line.due))
     elif line.place is not None:
         page.emit(SheetPlaced(**named, place=line.place))
     page.tell(sheet, line.words)
@@ -117,6 +118,9 @@ def _place(line: a.Recalled) -> Refusal | None:
                        "leave one of the two out", rule="destroyed")
     if line.due is not None and line.place != "gallery":
         return Refusal("Only a sheet with a gallery is due back", "leave the day out", rule="due")
+    if line.since is not None and line.place not in OUT:
+        return Refusal("Only a sheet that left the studio has a day since when",
+                       "leave since out, or write where it is", rule="since")
     return None
 
 

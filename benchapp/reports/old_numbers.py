@@ -9,6 +9,8 @@ Columns, of which `number` or `kind` has to say something and the others may sta
 - `destroyed`: why, where the sheet is no more.
 - `place`: boards, drawer, framed, gallery, given, sold or lost.
 - `due`: the day it is due back from a gallery, as 2026-05-03.
+- `since`: the day it left for a gallery, or was given or sold, as 2026-05-03.
+- `sheet`: its mark, as the register writes it; it is read past.
 - `to`, `when`, `note`: your own words; they stay at home.
 """
 
@@ -26,7 +28,10 @@ from benchapp.edition.parse import read_claim, read_pencilled_number, read_total
 from benchapp.edition.state import KINDS_OF_PROOF, NUMBERED
 from benchapp.reports.export_csv import MARK
 
-COLUMNS: Final = ("number", "kind", "signed", "destroyed", "place", "due", "to", "when", "note")
+COLUMNS: Final = ("number", "kind", "signed", "destroyed", "place", "due", "to", "when", "note",
+                  "sheet", "since")
+#: What the register has of a sheet that was pulled here: an old paper's sheet has no mark.
+NOT_TAKEN_IN: Final = "sheet"
 _WORDS: Final = ("to", "when", "note")
 _ANSWERS: Final = {"": None, "yes": True, "ja": True, "no": False, "nein": False}
 #: Between the cells, as spreadsheets of different countries write them; the first wins a tie.
@@ -34,7 +39,7 @@ _BETWEEN: Final = (",", ";", "\t")
 #: More lines than this no edition has.
 MOST: Final = 10_000
 TEMPLATE: Final = MARK + "".join(",".join(row) + "\r\n" for row in (
-    COLUMNS,
+    COLUMNS[:9],
     ("1", "edition", "yes", "", "sold", "", "", "spring 2019", ""),
     ("2", "edition", "no", "", "drawer", "", "", "", "small crease at the foot"),
     ("3", "edition", "", "water", "", "", "", "", ""),
@@ -149,13 +154,14 @@ def _line(said: dict[str, str], line: int, paper: str) -> Recalled | TableProble
     kind, n = claim or (_kind(said["kind"]), read_pencilled_number(written))
     of = read_total(written.split()[-1]) if written else None
     wrong = (_number_problem("" if claim else written, n, kind) or _signed_problem(said["signed"])
-             or _destroyed_problem(gone) or _due_problem(said["due"]))
+             or _destroyed_problem(gone) or _day_problem("due", said["due"])
+             or _day_problem("since", said["since"]))
     if wrong is not None:
         return TableProblem(line, wrong)
     return Recalled(paper, n, kind, _ANSWERS[said["signed"].casefold()],
                     None if gone.casefold() in _ANSWERS else gone,
                     said["place"].casefold() or None, said["due"] or None,
-                    {k: said[k] for k in _WORDS if said[k]}, of)
+                    {k: said[k] for k in _WORDS if said[k]}, of, said["since"] or None)
 
 
 def _number_problem(said: str, number: int | None, kind: str) -> str | None:
@@ -179,12 +185,12 @@ def _destroyed_problem(said: str) -> str | None:
     return f"destroyed is {said}; write why, such as: water"
 
 
-def _due_problem(said: str) -> str | None:
+def _day_problem(column: str, said: str) -> str | None:
     try:
         known = not said or date.fromisoformat(said).isoformat() == said
     except ValueError:
         known = False
-    return None if known else f"due is {said}; write the date such as 2026-05-03"
+    return None if known else f"{column} is {said}; write the date such as 2026-05-03"
 
 
 def _kind(said: str) -> str:
