@@ -135,10 +135,16 @@ def parsed(path: Path) -> ast.Module:
 
 
 @cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    """Everything in that tree, walked once."""
+    return tuple(ast.walk(parsed(path)))
+
+
+@cache
 def imported(path: Path) -> frozenset[str]:
     """Full names of all modules a module imports, also those imported late."""
     names: set[str] = set()
-    for node in ast.walk(parsed(path)):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module == "benchapp":
@@ -204,7 +210,7 @@ def test_no_module_imports_itself_round_a_circle():
 def named(path: Path) -> set[str]:
     """The modules a module imports, where `from room import module` names the module."""
     found: set[str] = set()
-    for node in ast.walk(parsed(path)):
+    for node in nodes(path):
         if isinstance(node, ast.ImportFrom) and node.module is not None:
             inner = {f"{node.module}.{alias.name}" for alias in node.names}
             modules = {x for x in inner if (ROOT / f"{x.replace('.', '/')}.py").exists()}
@@ -235,7 +241,7 @@ def test_a_pure_room_calls_no_clock_or_file():
     calls = {
         f"{ids(p)}:{node.lineno}: {dotted(node.func)}"
         for p in within(*PURE)
-        for node in ast.walk(parsed(p))
+        for node in nodes(p)
         if isinstance(node, ast.Call) and dotted(node.func) in forbidden
     }
     assert calls == set()
@@ -258,7 +264,7 @@ def test_only_the_clock_reads_the_system_time():
         f"{ids(p)}:{node.lineno}"
         for p in MODULES
         if room(p) != "clock"
-        for node in ast.walk(parsed(p))
+        for node in nodes(p)
         if dotted(node) in CLOCK_READS
     }
     assert reads == set()
@@ -280,7 +286,7 @@ def test_functions_can_be_seen_whole():
     long = {
         f"{ids(p)}: {node.name}": node.end_lineno - node.lineno + 1
         for p in MODULES
-        for node in ast.walk(parsed(p))
+        for node in nodes(p)
         if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef))
         and node.end_lineno - node.lineno >= MOST_FUNCTION_LINES
     }

@@ -9,6 +9,7 @@ import pytest
 
 from benchapp.history.stats import NOTHING
 from benchapp.planning.checklist import make_checklist
+from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.planning.spoilage import spread_counts
 from benchapp.recipe.reader import read_recipe
@@ -24,6 +25,11 @@ DAMPED = WORKED.replace("wash: 0 min", "paper: {name: rag, weight: 300 g/m2, dam
 ASKED = DayQuestion(read_recipe(DAMPED), Zero(date(2026, 5, 3), 9 * 60, UTC), wanted=10)
 
 
+def planned(asked: DayQuestion, known: Known) -> PlannedDay:
+    """The day as it is planned while a printer waits: what is spoiled is reckoned the same way."""
+    return plan_asked_day(asked, known, thorough=False)
+
+
 @pytest.mark.parametrize(("record", "good", "sure", "sheets"), [
     (Record(0, 0), 10, .90, 13), (Record(3, 60), 25, .95, 29),
 ])
@@ -36,9 +42,9 @@ def test_counts_are_spread_as_the_law_says(record, good, sure, sheets):
 
 def test_the_interval_of_a_wanted_number_holds_what_is_spoiled():
     """Who spoils a third ends later, less surely, and is told how many that are."""
-    without = plan_asked_day(ASKED, Known())
-    clean = plan_asked_day(ASKED, Known(record=Record(0, 200)))
-    third = plan_asked_day(ASKED, Known(record=Record(20, 60)))
+    without = planned(ASKED, Known())
+    clean = planned(ASKED, Known(record=Record(0, 200)))
+    third = planned(ASKED, Known(record=Record(20, 60)))
     assert clean.spoiled is None
     assert third.interval[1] > without.interval[1] + 60 * 60
     assert abs(clean.interval[1] - without.interval[1]) < 10 * 60
@@ -46,13 +52,13 @@ def test_the_interval_of_a_wanted_number_holds_what_is_spoiled():
     assert third.spoiled.count in (4, 5)
     assert f"With {third.spoiled.count} spoiled, by " in plan_sentence(third)
     late = replace(ASKED, until=24 * 60)
-    assert plan_asked_day(late, Known(record=Record(20, 60))).in_time < plan_asked_day(
+    assert planned(late, Known(record=Record(20, 60))).in_time < planned(
         late, Known(record=Record(0, 200))).in_time
 
 
 def test_the_packs_are_those_that_prepare_damps():
     """The same sheets in both, for the pulls that the plan has."""
-    day = json_values(plan_report(plan_asked_day(ASKED, Known(record=Record(20, 60)))))
+    day = json_values(plan_report(planned(ASKED, Known(record=Record(20, 60)))))
     parts = make_checklist(ASKED.recipe, replace(NOTHING, record=Record(20, 60)), 10).parts
     packs = next(p for p in parts if p.what == "packs")
     assert [p["sheets"] for p in day["packs"]] == packs.figures["sizes"]

@@ -74,26 +74,11 @@ async def all_keys(here: Studio) -> str:
 
 
 @size_of
-def test_lift_and_look_shows_or_pages_all_its_keys(size: tuple[int, int]) -> None:
-    """Every key that does something now; help and the way back on each page."""
-    async def work() -> None:
-        async with on_the_bench(small(), size=size) as here:
-            await here.press("space", "space", "space")
-            await here.settled()
-            room = here.shop.room
-            assert room.session is not None
-            wanted = [f"{key_words(spec.key or '')} {spec.word}"
-                      for spec in specs_now(room, room.session, here.app.now())]
-            foot = await all_keys(here)
-            assert [x for x in (*wanted, "1-5 grade", "F2 far view") if x not in foot] == []
-            assert foot.count("? help") == foot.count("esc Studio") == pages_seen(here)
+def test_lift_and_look_shows_its_count_its_mark_and_all_its_keys(size: tuple[int, int]) -> None:
+    """Count and mark drawn where there is room, else in figures and words.
 
-    run(work())
-
-
-@size_of
-def test_the_count_and_the_mark_stand_on_the_bench(size: tuple[int, int]) -> None:
-    """Drawn where there is room, else in figures and words; hands and number at the head."""
+    Every key that does something now is shown or paged; help and the way back are on each page.
+    """
     async def work() -> None:
         async with on_the_bench(small(), wanted=3, size=size) as here:
             await here.press("space", "space", "space")
@@ -107,6 +92,13 @@ def test_the_count_and_the_mark_stand_on_the_bench(size: tuple[int, int]) -> Non
             if "counted" not in drawn:
                 assert "0:00  Lift" in here.text
             assert "Pencil D1" in here.text
+            room = here.shop.room
+            assert room.session is not None
+            wanted = [f"{key_words(spec.key or '')} {spec.word}"
+                      for spec in specs_now(room, room.session, here.app.now())]
+            foot = await all_keys(here)
+            assert [x for x in (*wanted, "1-5 grade", "F2 far view") if x not in foot] == []
+            assert foot.count("? help") == foot.count("esc Studio") == pages_seen(here)
 
     run(work())
 
