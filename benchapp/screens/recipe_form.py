@@ -7,7 +7,6 @@ from itertools import count
 from pathlib import Path
 from typing import ClassVar, Final
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
@@ -16,8 +15,9 @@ from textual.widgets import Input
 from benchapp import files
 from benchapp.recipe.questions import FORM, RecipeQuestion, find_faults
 from benchapp.recipe.writer import line_of_answer, new_text
-from benchapp.safe_text import SafeText, sanitize, why_refused
+from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.page_base import WIDE, PageBase, PageHead
+from benchapp.screens.widgets.clean_input import CleanInput
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.rows import Row, Rows
@@ -29,20 +29,14 @@ _LONGEST: Final = 200
 _DRAFT: Final = "new recipe: "
 
 
-class _Answer(Input):
-    """One answer; no control character gets in, not even pasted."""
+class _Answer(CleanInput):
+    """One answer."""
 
     def __init__(self, question: RecipeQuestion, value: str) -> None:
         super().__init__(value, max_length=_LONGEST, id=f"answer-{question.key}",
                          select_on_focus=False)
         self.cursor_blink = False
         self.question = question
-
-    def _on_paste(self, event: events.Paste) -> None:
-        if why_refused(event.text, newlines=True) is None:
-            super()._on_paste(event)
-        event.prevent_default()
-        event.stop()
 
 
 class RecipeFormScreen(PageBase):

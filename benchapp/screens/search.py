@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, ClassVar, Final
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input
@@ -13,8 +12,9 @@ from textual.widgets import Input
 from benchapp.book import BookError
 from benchapp.book.folding import fold_text, place_of
 from benchapp.book.search import Finder, Hit
-from benchapp.safe_text import SafeText, cell_width, sanitize, why_refused
+from benchapp.safe_text import SafeText, cell_width, sanitize
 from benchapp.screens.page_base import SEARCH_KEY, WIDE, PageBase, PageHead
+from benchapp.screens.widgets.clean_input import CleanInput
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Row, Rows, fit_cells, wrap_rows
@@ -38,14 +38,8 @@ _ABOUT_EDITION: Final = frozenset({
     "cancelled", "paper", "replaced"})
 
 
-class _Words(Input):
-    """The line to type on; no control character gets in, not even pasted."""
-
-    def _on_paste(self, event: events.Paste) -> None:
-        if why_refused(event.text, newlines=True) is None:
-            super()._on_paste(event)
-        event.prevent_default()
-        event.stop()
+class _Words(CleanInput):
+    """The line to type on."""
 
 
 class SearchScreen(PageBase):

@@ -64,6 +64,9 @@ _KEYS: Final = {
     "damp": (("enter", "its paper"),),
 }
 
+#: Lines that are about a session.
+_OF_SESSION: Final = frozenset({"session", "boards", "book", *yesterday.LINES})
+
 
 class StudioScreen(FollowingPage):
     """Everything by place, with one line chosen on each side."""
@@ -76,16 +79,18 @@ class StudioScreen(FollowingPage):
     StudioScreen #sides { margin: 1 0 0 0; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(Binding(key, f"key('{name}')", words, show=False) for key, name, words in (
-            ("v", "review", "review"), ("i", "sheets", "sheets"), ("r", "round", "round"),
-            ("d", "damp", "damp paper for tomorrow"), ("o", "out", "sheets out"),
-            ("delete", "away", "put away, stop, or discard"), ("p", "prepare", "prepare"),
-            ("n", "new", "new recipe"), ("k", "check", "check"), ("c", "clock", "a clock"),
-            ("e", "edit", "edit a recipe"), ("a", "emptied", "can emptied"),
-            ("y", "yesterday", "say what is left unsaid"), ("s", "preferences", "preferences"),
-            ("b", "boards", "under boards"), ("g", "edition", "editions"), ("t", "sort", "sort"),
+        *(Binding(key, action, words, show=False) for key, action, words in (
+            ("v", "of_session('review')", "review"), ("i", "of_session('impressions')", "sheets"),
+            ("r", "round", "round"), ("d", "damp", "damp paper for tomorrow"),
+            ("o", "sheets_out", "sheets out"), ("delete", "away", "put away, stop, or discard"),
+            ("p", "prepare", "prepare"), ("n", "new_recipe", "new recipe"),
+            ("k", "check", "check"), ("c", "clock", "a clock"), ("e", "edit", "edit a recipe"),
+            ("a", "empty_can", "can emptied"), ("y", "say_facts", "say what is left unsaid"),
+            ("s", "over('preferences')", "preferences"), ("b", "over('boards')", "under boards"),
+            ("g", "over('edition')", "editions"), ("t", "sort", "sort"),
             ("l", "plan", "plan the day"), ("m", "tomorrow", "tomorrow planned"),
-            ("h", "life", "plate's life"), ("w", "stock", "stock"))),
+            ("h", "of_session('plate life')", "plate's life"),
+            ("w", "over('stock')", "stock"))),
         Binding("left", "side(-1)", "the left side", show=False),
         Binding("right", "side(1)", "the right side", show=False),
         Binding("q", "leave", "leave", show=False),
@@ -272,50 +277,88 @@ class StudioScreen(FollowingPage):
         elif self._view is not None:
             yesterday.open_line(self, self._view, kind, id_)
 
-    def action_key(self, name: str) -> None:
-        """A key about the line chosen; one that makes no sense there does nothing."""
+    def action_over(self, screen: str) -> None:
+        """A screen that is about no one line."""
+        self.desk.over(screen)
+
+    def action_of_session(self, screen: str) -> None:
+        """A screen about the session of the line chosen; on another line nothing happens."""
         kind, id_ = self._chosen()
-        is_session = kind in ("session", "boards", "book", *yesterday.LINES)
-        if name == "review" and is_session:
-            self.desk.over("review", session=id_)
-        elif name == "sheets" and is_session:
-            self.desk.over("impressions", session=id_)
-        elif name == "life" and is_session:
-            self.desk.over("plate life", session=id_)
-        elif name == "round":
-            self._round(id_ if is_session else None)
-        elif name == "damp":
-            ask_damping(self, self._recipe_of(kind, id_))
-        elif name == "prepare":
-            self._to_prepare(kind, id_)
-        elif name == "plan":
-            self._to_plan(kind, id_)
-        elif name == "tomorrow":
-            self._tomorrow.open(self)
-        elif name == "out" and kind == "pack":
-            self._out(id_)
-        elif name == "away" and kind == "pack":
-            self._away(id_)
-        elif name == "away" and kind == "clock":
-            ask_stop(self, id_)
-        elif name == "away" and kind == "session":
-            ask_discard(self, id_)
-        elif name == "clock":
-            ask_clock(self)
-        elif name == "check" and kind == "recipe":
-            self._check(id_)
-        elif name == "edit" and kind == "recipe":
-            self._edit(id_)
-        elif name == "new":
-            self._new()
-        elif name == "sort" and kind in ("boards", "book", "stack", *yesterday.LINES):
+        if kind in _OF_SESSION:
+            self.desk.over(screen, session=id_)
+
+    def action_round(self) -> None:
+        """The round of the session chosen, else of the one that has sheets to judge."""
+        kind, id_ = self._chosen()
+        self._round(id_ if kind in _OF_SESSION else None)
+
+    def action_sort(self) -> None:
+        """Sort the sheets of the stack or the session chosen."""
+        kind, id_ = self._chosen()
+        if kind in ("boards", "book", "stack", *yesterday.LINES):
             self.desk.over("sort", **{"stack" if kind == "stack" else "session": id_})
-        elif name in ("preferences", "boards", "edition", "stock"):
-            self.desk.over(name)
-        elif name == "emptied" and self._view is not None and self._view.in_can:
+
+    def action_damp(self) -> None:
+        """Damp paper for tomorrow, of the recipe chosen where it is one."""
+        ask_damping(self, self._recipe_of(*self._chosen()))
+
+    def action_sheets_out(self) -> None:
+        """The sheets of the pack chosen are out of the water."""
+        kind, id_ = self._chosen()
+        if kind == "pack":
+            self._out(id_)
+
+    def action_away(self) -> None:
+        """Put the pack away, stop the clock, or discard the session chosen."""
+        kind, id_ = self._chosen()
+        if kind == "pack":
+            self._away(id_)
+        elif kind == "clock":
+            ask_stop(self, id_)
+        elif kind == "session":
+            ask_discard(self, id_)
+
+    def action_prepare(self) -> None:
+        """What the day of the line chosen needs."""
+        self._to_prepare(*self._chosen())
+
+    def action_plan(self) -> None:
+        """The day of the line chosen."""
+        self._to_plan(*self._chosen())
+
+    def action_tomorrow(self) -> None:
+        """The day after this one."""
+        self._tomorrow.open(self)
+
+    def action_clock(self) -> None:
+        """A clock without a session."""
+        ask_clock(self)
+
+    def action_check(self) -> None:
+        """What is wrong with the recipe chosen."""
+        kind, id_ = self._chosen()
+        if kind == "recipe":
+            self._check(id_)
+
+    def action_edit(self) -> None:
+        """Open the recipe chosen in the editor."""
+        kind, id_ = self._chosen()
+        if kind == "recipe":
+            self._edit(id_)
+
+    def action_new_recipe(self) -> None:
+        """The form of a new recipe."""
+        self._new()
+
+    def action_empty_can(self) -> None:
+        """The rag can of yesterday was emptied."""
+        if self._view is not None and self._view.in_can:
             yesterday.empty_can(self.desk, self._view.in_can)
             self.again()
-        elif name == "yesterday" and self._view is not None:
+
+    def action_say_facts(self) -> None:
+        """Say what is left unsaid of yesterday."""
+        if self._view is not None:
             yesterday.ask_facts(self.desk, self._view, self.again)
 
     # -- at the press -----------------------------------------------------------------------
