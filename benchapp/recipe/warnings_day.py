@@ -82,7 +82,7 @@ def _no_promise(recipe: Recipe) -> Found:
 
 def _spirit_by_heat(recipe: Recipe) -> Found:
     """Spirit is opened only once the hot plate is off: by day as at its end."""
-    if not any(step.at == "hot plate" for step in recipe.steps):
+    if not any(step.at == "hot plate" or is_heat_off(step) for step in recipe.steps):
         return
     off = next((n for n, step in enumerate(recipe.steps)
                 if step.section == "after" and is_heat_off(step)), len(recipe.steps))

@@ -68,7 +68,8 @@ def size_packs(pack: int | None, need: int) -> tuple[PackSize, ...]:
 def pack_sizes_words(sizes: tuple[PackSize, ...]) -> str:
     """`6 + 6 + 3 sheets (the recipe's pack, then what the day still needs)`.
 
-    Of many packs how many there are of each size: `166 of 6 sheets and 1 of 4 sheets (…)`.
+    Of many packs how many there are of each size: `166 of 6 sheets and 1 of 4 sheets (…)`, or
+    `6 sheets each (…)`.
     """
     return f"{_sizes_text(sizes)} ({_why(sizes)})"
 
@@ -80,6 +81,8 @@ def packs_why(sizes: tuple[PackSize, ...]) -> str:
 
 def _sizes_text(sizes: tuple[PackSize, ...]) -> str:
     if len(sizes) > _LISTED:
+        if len(set(sizes)) == 1:
+            return f"{sheets_text(sizes[0].sheets)} each"
         runs = [(size, len(list(same))) for size, same in groupby(sizes)]
         return join_words(f"{count} of {sheets_text(size.sheets)}" for size, count in runs)
     sheets = " + ".join(str(x.sheets) for x in sizes)

@@ -61,4 +61,5 @@ def test_times_past_midnight_have_their_day():
 def test_many_packs_are_said_by_their_sizes():
     """A thousand sheets do not fill the screen."""
     assert pack_sizes_words(size_packs(6, 1000)).startswith("166 of 6 sheets and 1 of 4 sheets (")
+    assert pack_sizes_words(size_packs(6, 600)) == "6 sheets each (the recipe's pack)"
     assert pack_sizes_words(size_packs(6, 15)).startswith("6 + 6 + 3 sheets (")

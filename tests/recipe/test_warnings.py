@@ -162,6 +162,15 @@ def test_a_drypoint_s_richest_pulls_are_no_warm_ups_unawares(
     assert all("write warm-ups: 0" in x and "common practice" in x for x in found)
 
 
+@pytest.mark.parametrize("heat_first", [True, False])
+def test_heat_is_off_before_spirit_also_where_no_step_is_at_the_hot_plate(heat_first: bool) -> None:
+    """A step that turns it off says that there is one (common practice)."""
+    steps = ["  - {do: Hot plate off, hands: clean}\n",
+             "  - {do: Plate clean of all ink, hands: inky, lines: [white spirit on a rag]}\n"]
+    text = LEAST + "after:\n" + "".join(steps if heat_first else reversed(steps))
+    assert any("before any solvent" in x for x in said(text)) is not heat_first
+
+
 def test_a_day_without_an_end_is_told_what_it_misses() -> None:
     """No `after` at all: plate, press and rags are named; heat and paper where they are used."""
     wrongs = [problem.wrong for problem in recipe_warnings(read_recipe(LEAST))]
