@@ -24,7 +24,7 @@ from benchapp.session.counting import (
     warm_ups,
 )
 from benchapp.session.names import step_of
-from benchapp.session.next_steps import active_impressions, is_finished
+from benchapp.session.next_steps import is_finished
 from benchapp.session.room_facts import asks_itself
 from benchapp.session.state import Attempt, Session, StudioState, TaskKey
 
@@ -66,7 +66,7 @@ def pulls_aside(s: Session) -> int:
     if s.cancelled is None:
         warm = max(0, warm_ups(s.recipe) - sum(
             1 for i in s.impressions if i.pulled or i.ended is None))
-    begun = {i.ordinal for i in active_impressions(s) if not is_finished(s, i.ordinal)}
+    begun = {i.ordinal for i in s.active if not is_finished(s, i.ordinal)}
     there = sum(1 for i in s.impressions if i.pulled or i.ordinal in begun)
     return warm + max(0, there - count_impressions(s) - count_expected(s))
 
@@ -92,7 +92,7 @@ def day_of_room(room: StudioState, t: int, *, breaks: Sequence[Break] = (),
 def _job(s: Session, t: int, times: Times) -> Job:
     over = {k: _seconds((w.finished_t or 0) - t) for k, w in s.work.items() if not w.running}
     running = {k: _running(s, k, w, t, times) for k, w in s.live if k.step != "wash"}
-    begun = tuple(i.ordinal for i in active_impressions(s) if not is_finished(s, i.ordinal))
+    begun = tuple(i.ordinal for i in s.active if not is_finished(s, i.ordinal))
     return Job(
         s.id, s.shape, _more(s), begun, len(s.impressions) + 1, over, running,
         frozenset(i.ordinal for i in s.impressions if i.sheets),

@@ -83,8 +83,8 @@ def end_hands(page: SessionContext, key: TaskKey) -> None:
 def _start_unseen(page: SessionContext, key: TaskKey) -> bool:
     """Whether a step came on the screen as one out of reach ended: it may be half done by then."""
     began = page.s.work[key].started_t
-    return any(w.how == "out of reach" and w.finished_t == began
-               and w.key.impression == key.impression for w in page.s.history)
+    ended = (page.s.work.get(TaskKey(step, key.impression)) for step in page.s.shape.by_id)
+    return any(w is not None and w.how == "out of reach" and w.finished_t == began for w in ended)
 
 
 def ask_fact(must: tuple[str, ...], do: str) -> Refusal:

@@ -10,7 +10,7 @@ from benchapp.recipe.model import ReadingSpec
 from benchapp.session.compiled_recipe import WASH
 from benchapp.session.context import SessionContext
 from benchapp.session.counting import state_in_force
-from benchapp.session.next_steps import active_impressions, hands_left
+from benchapp.session.next_steps import hands_left
 from benchapp.session.state import (
     PROGRESSIVE,
     SPOILED_PULLED,
@@ -29,7 +29,7 @@ def in_hand(s: Session) -> Impression | None:
         return None
     if s.hand is not None and s.hand.impression is not None:
         return s.impression(s.hand.impression)
-    return next((i for i in active_impressions(s) if hands_left(s, i.ordinal)), None)
+    return next((i for i in s.active if hands_left(s, i.ordinal)), None)
 
 
 def last_pulled(s: Session) -> Impression | None:

@@ -23,11 +23,11 @@ from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.context import SessionContext, is_muted, worked_ms
 from benchapp.session.counting import pull_purpose
 from benchapp.session.day_end import leave_to, not_asked_here
+from benchapp.session.fold_work import OVER_MS
 from benchapp.session.left import asked_again
 from benchapp.session.marks import free_mark
 from benchapp.session.names import call_id, next_sheet_number
 from benchapp.session.next_steps import (
-    active_impressions,
     after_settled,
     before_over,
     chosen_still,
@@ -42,8 +42,6 @@ from benchapp.session.next_steps import (
 from benchapp.session.room_settings import to_record
 from benchapp.session.state import StudioState, TaskKey
 
-#: So far over its high time a step is asked about, once (common practice, no source).
-OVER_MS = 5 * 60_000
 #: One action begins one impression at most; nothing can run away.
 BEGUN_AT_ONCE = 1
 
@@ -68,7 +66,7 @@ def draft_auto_steps(page: SessionContext, *, by_time: bool = False) -> None:
 
 
 def _lay_to_dry(page: SessionContext) -> bool:
-    for imp in active_impressions(page.s):
+    for imp in page.s.active:
         if imp.pulled and is_finished(page.s, imp.ordinal):
             ended = ImpressionSetAside if imp.verdict == "spoiled" else ImpressionLaidToDry
             page.emit(ended(impression=imp.ordinal))
@@ -93,7 +91,7 @@ def _begin_next(page: SessionContext, begun: int) -> bool:
         return False
     if len(s.impressions) - begun >= BEGUN_AT_ONCE or not may_begin(s):
         return False
-    if any(not i.pulled for i in active_impressions(s)):
+    if any(not i.pulled for i in s.active):
         return False
     begin_impression(page)
     return True
@@ -233,13 +231,9 @@ def speak_silent(page: SessionContext) -> None:
 def _question(page: SessionContext) -> None:
     """A step far over its high time is asked about once, at a clean moment."""
     s, t = page.s, page.t
-    for work in s.history:
-        # Most of a day's work is told apart by this alone: settling must not slow with the day.
-        if work.question is not None or not work.taken or (
-                (work.finished_t or 0) - work.started_t <= OVER_MS):
-            continue
+    for work in s.to_ask:
         step = s.shape.by_id.get(work.key.step)
-        if step is None or step.hands == "free" or step.time is None:
+        if step is None or step.time is None:
             continue
         if worked_ms(s, work, t) > step.time.high.ms + OVER_MS:
             page.emit(TimeQuestioned(

@@ -5,6 +5,7 @@ Each takes (session, entry, t), `t` being room time, and is total.
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Callable
 from typing import Final
 
@@ -31,7 +32,16 @@ def _begun(s: Session, entry: Entry, t: int) -> Session:
     if begun.impression != len(s.impressions) + 1:
         return s
     new = Impression(begun.impression, ghost=begun.ghost)
-    return replace(s, impressions=(*s.impressions, new), ghost_next=False)
+    return replace(_with(s, new), ghost_next=False)
+
+
+def _with(s: Session, new: Impression) -> Session:
+    """With an impression that is new, or in the place of what it was."""
+    before, after = s.impressions[:new.ordinal - 1], s.impressions[new.ordinal:]
+    active = [i for i in s.active if i.ordinal != new.ordinal]
+    if not new.over and new.ended != SPOILED_TRY:
+        insort(active, new, key=lambda i: i.ordinal)
+    return replace(s, impressions=(*before, new, *after), active=tuple(active))
 
 
 def _changed(s: Session, ordinal: int | None,
@@ -39,9 +49,7 @@ def _changed(s: Session, ordinal: int | None,
     imp = s.impression(ordinal)
     if imp is None:
         return s
-    new = change(imp)
-    return replace(s, impressions=(*s.impressions[: imp.ordinal - 1], new,
-                                   *s.impressions[imp.ordinal :]))
+    return _with(s, change(imp))
 
 
 def _sheet(s: Session, entry: Entry, t: int) -> Session:
@@ -66,7 +74,7 @@ def _counterproof(s: Session, entry: Entry, t: int) -> Session:
     new = Impression(pulled.impression, number=pulled.number, mark=pulled.mark,
                      purpose=COUNTERPROOF, purpose_by="printer",
                      counterproof=FromSheet(pulled.source, entry.at))
-    return replace(s, impressions=(*s.impressions, new))
+    return _with(s, new)
 
 
 def _ended(s: Session, entry: Entry, t: int) -> Session:

@@ -31,6 +31,8 @@ from benchapp.session.state import (
 #: that it was work. Not after less: a program that crashed was last seen alive up to a minute
 #: before (its mark is written once a minute), and gets half a minute to be started again.
 CLOSED_MS: Final = 90_000
+#: So far over its high time a step is asked about, once (common practice, no source).
+OVER_MS: Final = 5 * 60_000
 
 
 def _started(s: Session, entry: Entry, t: int) -> Session:
@@ -72,6 +74,7 @@ def _finished(s: Session, entry: Entry, t: int) -> Session:
                    taken=end.taken, paused_ms=paused)
     s = _said_no_more(without_call(without_call(s, call_id(key)), limit_call_id(key)), key)
     return replace(s, work={**s.work, key: done}, history=(*s.history, done),
+                   to_ask=(*s.to_ask, done) if _ran_long(s, done) else s.to_ask,
                    under_way=_without(s, {key}),
                    hand=None if s.hand == key else s.hand,
                    held=None if s.held == key else s.held,
@@ -234,6 +237,14 @@ def _muted(s: Session, entry: Entry, t: int) -> Session:
 _UNTIMED: Final = frozenset({"away", "forgot"})
 
 
+def _ran_long(s: Session, work: Attempt) -> bool:
+    """Whether a step of the hands ran far over its high time, pauses and all."""
+    step = s.shape.by_id.get(work.key.step)
+    return (work.taken and step is not None and step.hands != "free" and step.time is not None
+            and work.finished_t is not None
+            and work.finished_t - work.started_t > step.time.high.ms + OVER_MS)
+
+
 def _question(s: Session, key: TaskKey, attempt: int, answer: str) -> Session:
     def said(work: Attempt) -> Attempt:
         return replace(work, question=answer, taken=work.taken and answer not in _UNTIMED)
@@ -242,7 +253,8 @@ def _question(s: Session, key: TaskKey, attempt: int, answer: str) -> Session:
     if work is not None and work.attempt == attempt:
         s = replace(s, work={**s.work, key: said(work)})
     history = tuple(said(w) if (w.key, w.attempt) == (key, attempt) else w for w in s.history)
-    return replace(s, history=history)
+    left = tuple(w for w in s.to_ask if (w.key, w.attempt) != (key, attempt))
+    return replace(s, history=history, to_ask=left)
 
 
 def _questioned(s: Session, entry: Entry, t: int) -> Session:

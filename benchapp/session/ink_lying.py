@@ -9,7 +9,6 @@ from typing import Final
 from benchapp.quantities import figure_text, minutes_text
 from benchapp.recipe.model import Step
 from benchapp.recipe.order import ONE_PLATE, SEVERAL_PLATES
-from benchapp.session.next_steps import active_impressions
 from benchapp.session.state import Attempt, Impression, Session, StudioState, TaskKey
 
 #: Shown from then on: what is pulled at once is not worth a line.
@@ -52,7 +51,7 @@ class InkWarning:
 
 def lying_ink(s: Session) -> Iterator[LyingInk]:
     """The plates of a session that were wiped and wait for their pull, in printing order."""
-    for imp in active_impressions(s):
+    for imp in s.active:
         if imp.ended is not None:
             continue
         for plate in s.recipe.plates:

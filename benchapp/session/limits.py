@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from benchapp.recipe.order import StepLimit
-from benchapp.session.next_steps import active_impressions, belongs_to
+from benchapp.session.next_steps import belongs_to
 from benchapp.session.state import Attempt, Session, TaskKey
 
 
@@ -28,7 +28,7 @@ def running_limits(s: Session, t: int,
         t: Room time.
         among: Which limits; None: all of the recipe.
     """
-    in_hand = [i.ordinal for i in active_impressions(s) if i.ended is None]
+    in_hand = [i.ordinal for i in s.active if i.ended is None]
     for limit in s.shape.limits if among is None else among:
         if s.shape.by_id[limit.step].optional:
             continue  # offered, not due: nothing waits for it

@@ -16,13 +16,7 @@ from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
 from benchapp.session.counting import needs_next, sheets_needed
 from benchapp.session.pack_size import PackSize, size_pack
 from benchapp.session.room_facts import taken_over_ready
-from benchapp.session.state import SPOILED_TRY, Attempt, Impression, Session, StudioState, TaskKey
-
-
-def active_impressions(s: Session) -> tuple[Impression, ...]:
-    """The impressions work is left on, or may be."""
-    return tuple(i for i in s.impressions
-                 if not i.over and i.ended != SPOILED_TRY)
+from benchapp.session.state import SPOILED_TRY, Attempt, Session, StudioState, TaskKey
 
 
 def settled_steps(s: Session, steps: tuple[Step, ...], ordinal: int | None) -> Mapping[str, bool]:
@@ -100,7 +94,7 @@ def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
         if any(k.impression is not None and k.impression < ordinal
                and plate in s.shape.plates_of.get(k.step, ()) for k in s.under_way):
             return False
-        for other in active_impressions(s):
+        for other in s.active:
             if other.ordinal < ordinal and not settled_steps(s, s.recipe.each,
                                                              other.ordinal)[release]:
                 return False
@@ -110,7 +104,7 @@ def _plates_free(s: Session, step: Step, ordinal: int | None) -> bool:
 def offered_late(s: Session) -> Iterator[TaskKey]:
     """Optional steps at the end of the last impression: offered until the next is at the press."""
     over = [i for i in s.impressions if i.over]
-    if not over or any(i.pulled for i in active_impressions(s)):
+    if not over or any(i.pulled for i in s.active):
         return
     for step in ready_steps(s, s.recipe.each, over[-1].ordinal, offered=True):
         if step.optional:
@@ -135,7 +129,7 @@ def before_over(s: Session) -> bool:
 
 def printing_over(s: Session) -> bool:
     """Whether no impression is needed and no hands work is left on any begun."""
-    return not needs_next(s) and not any(hands_left(s, i.ordinal) for i in active_impressions(s))
+    return not needs_next(s) and not any(hands_left(s, i.ordinal) for i in s.active)
 
 
 def after_settled(s: Session) -> bool:
@@ -153,7 +147,7 @@ def may_begin(s: Session, *, early: bool = False) -> bool:
     """Whether the next impression can begin; `early`: chosen with hands work left on this one."""
     if not before_over(s) or not needs_next(s):
         return False
-    if not early and any(hands_left(s, i.ordinal) for i in active_impressions(s)):
+    if not early and any(hands_left(s, i.ordinal) for i in s.active):
         return False
     first = s.recipe.each[0]
     return _plates_free(s, first, next_ordinal(s))
@@ -166,7 +160,7 @@ def hands_ready(s: Session, *, offered: bool = False) -> Iterator[TaskKey]:
             if step.hands != "free":
                 yield TaskKey(step.id)
         return
-    for imp in active_impressions(s):
+    for imp in s.active:
         for step in ready_steps(s, s.recipe.each, imp.ordinal, offered=offered):
             if step.hands != "free":
                 yield TaskKey(step.id, imp.ordinal)
@@ -190,7 +184,7 @@ def waits_ready(s: Session) -> Iterator[TaskKey]:
         yield from (TaskKey(x.id) for x in ready_steps(s, s.recipe.before, None)
                     if x.hands == "free")
         return
-    for imp in active_impressions(s):
+    for imp in s.active:
         for step in ready_steps(s, s.recipe.each, imp.ordinal):
             if step.hands == "free":
                 yield TaskKey(step.id, imp.ordinal)
@@ -377,7 +371,7 @@ def _in_order(s: Session) -> Iterator[tuple[tuple[Step, ...], int | None]]:
     if not before_over(s):
         yield s.recipe.before, None
         return
-    for imp in active_impressions(s):
+    for imp in s.active:
         yield s.recipe.each, imp.ordinal
     yield s.recipe.after, None
 

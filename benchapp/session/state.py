@@ -264,6 +264,8 @@ class Session:
     Attributes:
         work: The latest attempt at each piece of work.
         under_way: The keys of those that run, so that nothing looks through a long day for them.
+        to_ask: Attempts that ran long and were not asked about yet.
+        active: The impressions work is left on, or may be, of all the `impressions`.
         again: Keys that were taken out of `work` to be done anew: their attempts count on.
         given_up: The try given up last, until hands work for another sheet is done: a note, tag
             or look-again mark without a name is about it.
@@ -294,12 +296,14 @@ class Session:
     under_way: tuple[TaskKey, ...] = ()
     again: frozenset[TaskKey] = frozenset()
     history: tuple[Attempt, ...] = ()
+    to_ask: tuple[Attempt, ...] = ()
     hand: TaskKey | None = None
     chosen: TaskKey | None = None
     held: TaskKey | None = None
     to_skip: Mapping[TaskKey, str] = field(default_factory=dict)
     to_leave: Mapping[TaskKey, str] = field(default_factory=dict)
     impressions: tuple[Impression, ...] = ()
+    active: tuple[Impression, ...] = ()
     ghost_next: bool = False
     given_up: int | None = None
     paused_t: int | None = None

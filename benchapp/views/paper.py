@@ -6,7 +6,7 @@ from benchapp.edition import packs as damp
 from benchapp.quantities import items_text, minutes_text
 from benchapp.session.context import worked_ms
 from benchapp.session.counting import needs_next
-from benchapp.session.next_steps import active_impressions, next_ordinal, pack_in_due
+from benchapp.session.next_steps import next_ordinal, pack_in_due
 from benchapp.session.state import Session, StudioState, TaskKey
 
 
@@ -60,7 +60,7 @@ def shortage_words(room: StudioState, s: Session, t: int) -> str | None:
 
 def _wants_sheet(s: Session) -> int | None:
     """The first impression whose sheet is not taken yet, begun or to come; None: there is none."""
-    for imp in active_impressions(s):
+    for imp in s.active:
         if not imp.sheets and not s.done(TaskKey(s.shape.sheet_step, imp.ordinal)):
             return imp.ordinal
     return next_ordinal(s) if s.closed is None and needs_next(s) else None

@@ -12,7 +12,7 @@ from benchapp.session.annotate import in_hand
 from benchapp.session.cancelling import before_first_sheet
 from benchapp.session.ink_lying import inked_before, lain_text, waited_text
 from benchapp.session.names import step_of
-from benchapp.session.next_steps import active_impressions, lacks_paper, printing_over
+from benchapp.session.next_steps import lacks_paper, printing_over
 from benchapp.session.room_facts import left_on
 from benchapp.session.room_settings import otherwise_words
 from benchapp.session.sheet_asked import NONE_READY
@@ -48,7 +48,7 @@ def pause_words(room: StudioState, s: Session, t: int) -> tuple[str, ...]:
     out = []
     if room.inky:
         out.append("Ink on your hands: wash before you go")
-    if any(i for i in active_impressions(s) if not i.pulled and any(
+    if any(i for i in s.active if not i.pulled and any(
             k.impression == i.ordinal and s.shape.by_id[k.step].hands == "inky" for k in s.work)):
         out.append("The inked plate stiffens while it waits")
     if any(x.at == "hot plate" for x in s.recipe.steps):

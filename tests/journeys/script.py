@@ -103,7 +103,7 @@ def exported(book: Book) -> list[str]:
 
 
 def recipe_text(name: str) -> str:
-    """A shipped recipe; `NAME +life 3 +pack 2` with that life of its plates, and that pack."""
+    """A shipped recipe; `NAME +life 3 +pack 2` with that life of its plates and that pack."""
     stem, *changes = name.split(" +")
     text = (RECIPES / f"{stem}.yaml").read_text(encoding="utf-8")
     for change in changes:
