@@ -11,6 +11,7 @@ from typing import Final
 from benchapp.clock import SystemClock
 from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_text, say, say_json
 from benchapp.commands.guessing import ask_guesses
+from benchapp.commands.pipes import STANDARD, write_stream
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local_time
 from benchapp.planning.days import EVERY_DAY, PlannedDays, plan_days
@@ -68,8 +69,8 @@ def show_plan(arguments: Arguments) -> int:
     elif arguments.json:
         say_json(PlanReport.FORMAT, plan_report(told))
     elif arguments.ics:
-        sys.stdout.write(calendar_text(plan_events(told, local_time(now), zero.wall),
-                                       f"Plan {told.on}"))
+        write_stream(STANDARD, calendar_text(plan_events(told, local_time(now), zero.wall),
+                                             f"Plan {told.on}", product="plan"))
     else:
         say(*plan_text(told, _columns(), plain=_plain()))
     return 0
@@ -83,7 +84,8 @@ def _say_days(arguments: Arguments, told: PlannedDay, days: PlannedDays,
     elif arguments.ics:
         events = [event for day in days.days
                   for event in plan_events(day, local_time(now), _wall(day, arguments, now))]
-        sys.stdout.write(calendar_text(events, f"Plan {days.days[0].on if days.days else ''}"))
+        name = f"Plan {days.days[0].on if days.days else ''}"
+        write_stream(STANDARD, calendar_text(events, name, product="plan"))
     else:
         say(*days_text(days, told))
 

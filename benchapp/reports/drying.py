@@ -185,8 +185,8 @@ def drying_events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None 
                   ) -> Iterator[Event]:
     """Every change of every stack, and its earliest days; those over are struck out.
 
-    A stack that was taken down or is empty strikes all its events out, and so is an event
-    that an earlier last sheet gave and this one does not.
+    An event that an earlier last sheet gave and this one does not is struck out too. A stack
+    that was taken down or is empty has no events: a calendar of years would be full of them.
 
     Args:
         boards: All stacks, with their entries.
@@ -204,6 +204,8 @@ def drying_events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None 
         stamps[stack] = max(stamps.get(stack, 0), e.at.wall_ms)
     moved = 0 if chosen is None else max(0, (chosen - _FIRST_CHOICE) // timedelta(minutes=1))
     for s in boards.stacks.values():
+        if s.down is not None or not s.sheets:
+            continue
         stamp = _EPOCH + timedelta(milliseconds=stamps.get(s.id, s.begun.wall_ms))
         # Every entry of the stack counts, those taken back too: so it never shrinks.
         yield from _of(s, grown.get(s.id, 0) + moved, max(stamp, chosen or stamp), hours, shared)
@@ -211,12 +213,11 @@ def drying_events(boards: Boards, hours: Hours = USUAL, chosen: datetime | None 
 
 def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours,
         shared: Collection[str]) -> Iterator[Event]:
-    over = s.down is not None or not s.sheets
     what = f"{items_text(len(s.sheets), 'sheet')}: {', '.join(sheet_names(s, shared))}"
     now = s.changes(hours)
     for c in now:
         yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what,
-                    off=over or s.answer(c) is not None)
+                    off=s.answer(c) is not None)
     for c in _no_more(s, now, hours):
         yield Event(_uid(c, s), sequence, stamp, c.at, f"{c.do}: {s.name}", what, off=True)
     first = stack_earliest_days(s, hours)
@@ -224,7 +225,7 @@ def _of(s: Stack, sequence: int, stamp: datetime, hours: Hours,
         for name, words, d in (("sort", "Sort", first.sort), ("sign", "Sign", first.sign),
                                ("ship", "May be sent", first.ship)):
             yield Event(f"{name}-{s.id}", sequence, stamp, d.day, f"{words}: {s.name}",
-                        f"earliest day, by {d.source}", off=over, alarm=False)
+                        f"earliest day, by {d.source}", alarm=False)
 
 
 def _uid(c: StackChange, s: Stack) -> str:

@@ -18,7 +18,8 @@ from benchapp.safe_text import sanitize
 
 #: Octets of a line, its end not counted (RFC 5545, 3.1).
 LINE_OCTETS: Final = 75
-_PRODUCT: Final = "-//benchapp//boards//EN"
+#: What wrote it, as a formal public identifier (RFC 5545, 3.7.3).
+_PRODUCT: Final = "-//benchapp//{}//EN"
 #: How long a change of blotters stands in the calendar: no claim about the work.
 _LASTS: Final = timedelta(minutes=30)
 
@@ -46,9 +47,17 @@ class Event:
     alarm: bool = True
 
 
-def calendar_text(events: Iterable[Event], name: str = "Under boards") -> str:
-    """A whole calendar file, its lines ended by CR LF and none longer than 75 octets."""
-    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{_PRODUCT}", "CALSCALE:GREGORIAN",
+def calendar_text(events: Iterable[Event], name: str = "Under boards", *,
+                  product: str = "boards") -> str:
+    """A whole calendar file, its lines ended by CR LF and none longer than 75 octets.
+
+    Args:
+        events: In any order.
+        name: What the phone calls the calendar.
+        product: Which of the writers of calendars wrote it: `boards` or `plan`.
+    """
+    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{_PRODUCT.format(product)}",
+             "CALSCALE:GREGORIAN",
              f"NAME:{escape_value(name)}", f"X-WR-CALNAME:{escape_value(name)}"]
     for event in events:
         lines += _event(event)

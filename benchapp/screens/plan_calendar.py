@@ -16,5 +16,5 @@ def write_calendar(desk: Desk, told: PlannedDay, zero: Zero) -> None:
     """Write it into the folder of papers, and say where it is."""
     events = plan_events(told, local_time(desk.now()), zero.wall)
     write_paper(desk, f"plan-{told.on}-{file_slug(told.title)}.ics",
-                calendar_text(events, f"Plan {told.on}"),
+                calendar_text(events, f"Plan {told.on}", product="plan"),
                 "Import it again, and the phone changes its events; it makes no duplicates.")
