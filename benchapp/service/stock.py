@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from typing import Final
 
 from benchapp.book import Book
@@ -86,26 +86,39 @@ class StockService(Service):
         return all_left(self.stock, self.uses())
 
     def uses(self) -> Uses:
-        """What was used since the earliest count that holds, and on the last day of each paper.
+        """What was used since the counts that hold, and on the last day of each paper.
 
         Only the days that can tell are folded: a book of ten years takes no longer than those.
         """
         current = [x for item in self.stock.names() for x in self.stock.current(item)]
-        begun = [x.since_ms for x in current]
-        begun += [x.since_ms for x in self.stock.batches.values()
-                  if x.id not in self.stock.mistakes]
-        since = min(begun, default=None)
         rows = self.book.sessions()
-        if since is None:
-            return Uses(papers=self._papers(rows))
-        late = [r for r in rows if not r.closed or self.book.ended_ms(r.stream) > since]
-        chosen = {r.id: r for r in late}
-        wanted = {item_key(x.item) for x in current}
-        for paper in wanted - self._printed(chosen.values()):
+        weighed = [x.since_ms for x in current if x.unit == "mg"]
+        weighed += [x.since_ms for x in self.stock.batches.values()
+                    if x.id not in self.stock.mistakes]
+        counted: dict[str, int] = {}
+        for x in current:
+            key = item_key(x.item)
+            counted[key] = min(counted.get(key, x.since_ms), x.since_ms)
+        chosen = {r.id: r for r in rows if self._can_tell(r, counted, weighed)}
+        for paper in counted:
             chosen |= {r.id: r for r in self._last_on(paper, rows)}
         found = (self._session(r) for r in rows if r.id in chosen)
         uses = uses_of([s for s in found if s is not None])
         return Uses(uses.paper, uses.ink, self._papers(rows))
+
+    def _can_tell(self, row: SessionRow, counted: Mapping[str, int],
+                  weighed: Collection[int]) -> bool:
+        """Whether a session may have used something after the count of it.
+
+        Args:
+            row: The session.
+            counted: When each thing was counted first, of the counts that hold.
+            weighed: The same of inks: which a session used, only it can tell.
+        """
+        recipe = self._recipe(row)
+        papers = () if recipe is None else map(item_key, paper_names((recipe,)))
+        begun = [*weighed, *(counted[x] for x in papers if x in counted)]
+        return bool(begun) and (not row.closed or self.book.ended_ms(row.stream) > min(begun))
 
     def _printed(self, rows: Iterable[SessionRow]) -> set[str]:
         sessions = [s for r in rows if (s := self._session(r)) is not None]

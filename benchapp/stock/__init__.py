@@ -9,7 +9,7 @@ Decisions, numbered as in DEVELOPERS.md:
     sheet back. A paper is its name with its weight; pieces become sheets by the tear of the
     recipe they were printed with. A count holds from its moment, one of an earlier day from the
     end of that day, and the last of each lot stands in the place of those before. Of two books'
-    counts the later holds. Only days that went on after the earliest count that holds are folded.
-    Price: what no pull shows (blotters, an unweighed day's ink) is *not known*, and lots counted
-    at several times leave a range.
+    counts the later holds. Only days that went on after a count of what they print on are
+    folded. Price: what no pull shows (blotters, an unweighed day's ink) is *not known*, and lots
+    counted at several times leave a range.
 """

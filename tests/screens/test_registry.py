@@ -21,7 +21,8 @@ MARKUP = "[/b] [@click=app.quit]out[/] sheet [A]"
 HOSTILE = (f"{MARKUP} \x1b[2J\x1b]52;c;QUJD\x07 \x9b31m \u202eback\u2066 \r\n\t\u2028 "
            + "long " * 80)
 #: Screens that are shown about one session.
-SHOWN_THERE = ("impressions", "round", "review", "search", "boards", "edition", "where", "sort")
+SHOWN_THERE = ("impressions", "round", "review", "search", "boards", "edition", "where", "sort",
+               "stock")
 OF_A_SESSION = ("impressions", "round", "review", "beside", "beside days", "plate life", "sort")
 RECIPE = f"""\
 recipe: 1
@@ -106,6 +107,11 @@ def editions_of(session: str) -> tuple[Draft, ...]:
         Draft("stack/s@other.1", "begun", {**stack, "name": HOSTILE, "drying": [
             {"do": HOSTILE, "after_ms": 60_000, "every_ms": None, "for_ms": None}]}),
         Draft("stack/s@other.1", "laid", {**stack, "sheet": "x", "mark": HOSTILE, "over": []}),
+        Draft("stock/counted@other", "counted", {
+            "item": HOSTILE, "lot": HOSTILE, "unit": "items", "amount": 3, "on": None}),
+        Draft("stock/counted@other", "batch mixed", {
+            "item": MARKUP, "parts": [{"name": HOSTILE, "mg": None}], "on": None,
+            "note": HOSTILE}),
     )
 
 
