@@ -10,8 +10,9 @@ from typing import Final
 
 from benchapp.clock import SystemClock
 from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_text, say, say_json
+from benchapp.commands.exports import write_out
 from benchapp.commands.guessing import ask_guesses
-from benchapp.commands.pipes import STANDARD, write_stream
+from benchapp.commands.pipes import STANDARD, say_written, write_stream
 from benchapp.events.entry import Moment
 from benchapp.events.moments import local_time
 from benchapp.planning.days import EVERY_DAY, PlannedDays, plan_days
@@ -32,6 +33,7 @@ from benchapp.reports.plan_events import plan_events
 from benchapp.reports.plan_history import read_taught
 from benchapp.reports.plan_report import PlanReport, plan_report
 from benchapp.reports.plan_text import plan_text
+from benchapp.reports.press_page import press_page
 from benchapp.service.editions import EditionService
 from benchapp.session.compiled_recipe import CompiledRecipe
 from benchapp.session.fold import replay_entries
@@ -39,12 +41,16 @@ from benchapp.settings import load_preferences
 
 _NINE: Final = 9 * 60
 _COLUMNS: Final = (60, 160)
+_ONE_DAY: Final = ("--html writes one day; say until when with --until, or how many with --wanted "
+                   "that fit one day")
 
 
 def show_plan(arguments: Arguments) -> int:
     """Say what a day holds; nothing is written."""
     if arguments.days is not None and arguments.wanted is None:
         raise WrongUse("--days: say how many prints are wanted, such as --wanted 60")
+    if arguments.days is not None and arguments.html:
+        raise WrongUse(_ONE_DAY)
     if arguments.wanted is None and arguments.until is None:
         raise WrongUse("Say how many you want, or when the day must be over: --wanted 10 or "
                        "--until 17:00")
@@ -68,6 +74,9 @@ def show_plan(arguments: Arguments) -> int:
         _say_days(arguments, told, days, now)
     elif arguments.json:
         say_json(PlanReport.FORMAT, plan_report(told))
+    elif arguments.html:
+        write_out(arguments.html, press_page(told), arguments)
+        say_written(arguments.html, f"Written: {arguments.html}")
     elif arguments.ics:
         write_stream(STANDARD, calendar_text(plan_events(told, local_time(now), zero.wall),
                                              f"Plan {told.on}", product="plan"))
@@ -81,6 +90,8 @@ def _say_days(arguments: Arguments, told: PlannedDay, days: PlannedDays,
     """The edition day by day; JSON has the one long day beside, as without days."""
     if arguments.json:
         say_json(PlanReport.FORMAT, plan_report(told, days))
+    elif arguments.html:
+        raise WrongUse(_ONE_DAY)
     elif arguments.ics:
         events = [event for day in days.days
                   for event in plan_events(day, local_time(now), _wall(day, arguments, now))]

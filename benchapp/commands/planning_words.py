@@ -67,6 +67,10 @@ def add_plan_options(one: argparse.ArgumentParser) -> None:
     form.add_argument("--json", action="store_true", help="one JSON document")
     form.add_argument("--ics", action="store_true",
                       help="write a calendar for the phone (iCalendar)")
+    form.add_argument("--html", metavar="FILE",
+                      help="write the day as a landscape page to hang over the press")
+    one.add_argument("--force", action="store_true",
+                     help="with --html: replace a file of that name")
 
 
 def read_weekdays(text: str) -> tuple[int, ...]:
