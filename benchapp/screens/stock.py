@@ -24,9 +24,6 @@ from benchapp.stock.left import ItemLeft
 from benchapp.stock.names import matching_names, nearest_names
 from benchapp.stock.parse import read_amount, read_parts, split_amount
 
-_KEYS: Final = (("enter", "count it"), ("n", "count another thing"), ("m", "mix a batch of ink"),
-                ("c", "correct the count"), ("h", "its counts"), ("escape", "back"),
-                ("question_mark", "help"))
 #: The answer to "what was it?" where it never was.
 _NONE: Final = "none"
 _AMOUNTS: Final = SafeText("How much is there? Such as 40 sheets, 12 pieces, 180 g")
@@ -36,18 +33,22 @@ class StockScreen(EditionList):
     """Everything that was counted, then the papers that nobody has counted yet."""
 
     CSS = "StockScreen Rows { padding: 0 1; }"
-    KEYS: ClassVar = _KEYS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "other", "count another thing", show=False),
-        Binding("m", "mix", "mix a batch of ink", show=False),
-        Binding("c", "correct", "correct the count", show=False),
-        Binding("h", "history", "its counts", show=False)]
+        Binding("n", "other", "count another thing"),
+        Binding("m", "mix", "mix a batch of ink"),
+        Binding("c", "correct", "correct the count"),
+        Binding("h", "history", "its counts")]
 
     def __init__(self) -> None:
         """Nothing is read before it is shown."""
         super().__init__()
         self._stock: StockService | None = None
         self._left: dict[str, ItemLeft] = {}
+
+    @property
+    def foot(self) -> tuple[tuple[str, str], ...]:
+        """Enter counts the line chosen."""
+        return (("enter", "count it"), *super().foot)
 
     @property
     def stock(self) -> StockService:

@@ -36,7 +36,7 @@ def test_a_paper_is_counted_from_the_studio_by_keys_alone() -> None:
     async def work() -> None:
         async with screens(shop, size=(80, 40)) as here:
             await here.press("w")
-            await here.shows("Stock", "not counted yet", COTTON)
+            await here.shows("Stock", "not counted yet", COTTON, "count it", "count another thing")
             while here.app.screen.query_one(Rows).chosen != COTTON:
                 await here.press("down")
             await here.press("enter")
