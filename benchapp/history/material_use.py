@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from benchapp.history.calc_inputs import tear_for
 from benchapp.history.stats import inked_plates, session_readings
-from benchapp.quantities import QuantityError, read_mass
+from benchapp.quantities import QuantityError, number_text, read_mass
 from benchapp.recipe.model import Paper, Recipe
 from benchapp.reckon.errors import ReckonError
 from benchapp.session.state import NOT_KNOWN, SPOILED_TRY, Impression, Session, TaskKey
@@ -18,10 +18,14 @@ _TIN = "ink tin"
 
 
 def stock_name(paper: Paper) -> str | None:
-    """What a paper is called in the stock: its name, and its weight; None: it has no name."""
+    """What a paper is called in the stock: its name, and its weight; None: it has no name.
+
+    The weight is in g/m2 however a recipe spells it: `270 gsm` is no other paper.
+    """
     if paper.name is None:
         return None
-    return paper.name if paper.weight is None else f"{paper.name}, {paper.weight}"
+    return paper.name if paper.weight is None else (
+        f"{paper.name}, {number_text(paper.weight.gsm)} g/m2")
 
 
 def pieces_per_sheet(paper: Paper) -> int | None:

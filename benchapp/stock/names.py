@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from difflib import SequenceMatcher
 from typing import Final
 
+_GSM: Final = re.compile(r"([0-9]) ?gsm\b")
 #: How alike a name and what was typed have to be, from 0 to 1.
 _ALIKE: Final = 0.6
 #: So much of what was typed is compared.
 _LONGEST: Final = 80
 
 def item_key(name: str) -> str:
-    """A name as it is compared: spaces and capitals make no other thing of it."""
-    return " ".join(name.split()).casefold()
+    """A name as it is compared: spaces, capitals, and gsm for g/m2 make no other thing of it."""
+    return _GSM.sub(r"\1 g/m2", " ".join(name.split()).casefold())
 
 
 def matching_names(said: str, known: Iterable[str]) -> tuple[str, ...]:

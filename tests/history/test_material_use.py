@@ -95,5 +95,8 @@ def test_a_paper_is_called_as_recipes_call_it() -> None:
     base, chine = read_recipe(shipped("pane-moth")).papers
     assert stock_name(base) == "mould-made cotton, lightly sized, 250 g/m2"
     assert (pieces_per_sheet(base), pieces_per_sheet(chine)) == (4, 10)
+    spelt = [read_recipe(recipe(extra=f"paper: {{name: cotton, weight: {x}}}\n")).papers[0]
+             for x in ("230 g/m2", "230 gsm")]
+    assert {stock_name(x) for x in spelt} == {NAME}
     unnamed = read_recipe(recipe(extra="paper: {weight: 230 g/m2}\n")).papers[0]
     assert (stock_name(unnamed), pieces_per_sheet(unnamed)) == (None, None)

@@ -305,6 +305,7 @@ def test_a_part_of_a_name_is_enough_where_it_is_one_thing_s() -> None:
     assert matching_names("COTTON", known) == ("Cotton",)
     assert matching_names("cot", known) == ("Cotton", "cotton rag")
     assert matching_names("rag", known) == ("cotton rag",)
+    assert matching_names("SOFT cotton,  230 gsm", (COTTON,)) == (COTTON,)
     assert matching_names("rag cot", known) == ("cotton rag",)
     assert matching_names(" ", known) == matching_names("linen", known) == ()
 
