@@ -25,7 +25,7 @@ def taken(b: Bench, paper: str = NAME) -> int:
     return sum(1 for x in uses_of([b.s]).paper if x.paper == paper)
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(3))
 def test_every_sheet_pulled_takes_one_piece_whatever_became_of_it(seed: int) -> None:
     """Kept, spoiled, not judged, a ghost, a counterproof, one taken back."""
     rng = random.Random(seed)

@@ -163,7 +163,8 @@ def test_of_several_lots_one_is_chosen() -> None:
     run(work())
 
 
-@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+@pytest.mark.parametrize("size", [
+    (60, 20), (80, 24), pytest.param((120, 40), marks=pytest.mark.full)])
 def test_it_stands_in_any_window(size: tuple[int, int]) -> None:
     """What is left of a long name is beside it, or below it; nothing is cut."""
     shop, _ = workshop()
