@@ -12,7 +12,7 @@ from typing import Final
 
 from benchapp.book.append import no_fault
 from benchapp.book.errors import BookDamaged, disk_error
-from benchapp.book.lock import is_free, lock_file
+from benchapp.book.lock import is_free, is_opening, lock_file
 from benchapp.book.reserve import Reserve
 
 #: Where a SQLite file says which kind of journal it is written with, and what it says if that is
@@ -63,7 +63,9 @@ def log_lies_there(path: Path) -> bool:
     """Whether there is a log beside `path`, or a program that writes would have made one by now."""
     log = log_of(path)
     # Unlike Path.exists() these say no where the system does not let us look.
-    return bool(_size(log)) or all(map(os.path.exists, (log, lock_file(path))))
+    # A writer that was cut off while it opened the book had not come to its log.
+    return (bool(_size(log)) or all(map(os.path.exists, (log, lock_file(path))))
+            or is_opening(path))
 
 
 def making_cut_off(path: Path) -> bool:
@@ -86,6 +88,17 @@ def missing_log(path: Path, connection: sqlite3.Connection) -> str:
     return (
         f"{path.name} may be a copy of a book that was open. Its log is not beside it, so what "
         "was written last may be missing. Copy an open book with: benchapp book backup FILE"
+    )
+
+
+def lost_text(path: Path, count: int) -> str:
+    """What to know of a book that has fewer entries than were on disk."""
+    what = "The last entry" if count == 1 else f"The last {count} entries"
+    return (
+        f"{what} written in {path.name} {'is' if count == 1 else 'are'} missing: the log "
+        f"{log_of(path).name} was damaged, or an older book was put in the book's place. Read the "
+        "last session back (benchapp review) and note again what is missing. The text mirror may "
+        "have it: benchapp book rebuild --help"
     )
 
 

@@ -6,12 +6,17 @@ lock two files of the same name. Nobody is asked whether a process is still aliv
 
 It also says how the last writer left the book: its name stays there if it was cut off, and a
 word if it found damage. Written over what is there, that needs no room on a full disk.
+
+Before its name a writer says whether it is still opening the book, and later the last entry that
+it was told is on disk. So a book is not taken for a copy because its log was not there yet, and
+what a damaged log no longer holds is missed.
 """
 
 from __future__ import annotations
 
 import errno
 import os
+import re
 import sys
 import time
 from contextlib import suppress
@@ -41,6 +46,8 @@ _HOLDER_MOST: Final = 200
 CLEAN: Final = ""
 CUT_OFF: Final = "cut off"
 DAMAGED: Final = "damaged"
+_OPENING: Final = "opening"
+_WRITTEN: Final = re.compile(r"(\d{1,18}) written")
 
 
 class WriterLock:
@@ -48,6 +55,8 @@ class WriterLock:
 
     Attributes:
         left: How the writer before this one left the book: CLEAN, CUT_OFF or DAMAGED.
+        written: The sequence of the last entry that a writer that was cut off knew to be on disk;
+            0 where it said none.
     """
 
     def __init__(self, path: Path) -> None:
@@ -81,7 +90,20 @@ class WriterLock:
             raise disk_error(error, self.path, "locking the book") from error
         said = self._said()
         self.left = DAMAGED if said.startswith(DAMAGED) else CUT_OFF if said else CLEAN
-        self._write(_me() if self.left != DAMAGED else f"{DAMAGED}; {_me()}")
+        found = _WRITTEN.search(said)
+        self.written = int(found[1]) if found else 0
+        self._say(_OPENING)
+
+    def mark_open(self) -> None:
+        """The book is open, and its log is there."""
+        self._say()
+
+    def mark_written(self, sequence: int) -> None:
+        """The entry of this sequence, and all before it, are on disk."""
+        self._say(f"{sequence} written")
+
+    def _say(self, *words: str) -> None:
+        self._write("; ".join((*([DAMAGED] if self.left == DAMAGED else []), *words, _me())))
 
     def _said(self) -> str:
         """What the file says; empty where that cannot be read."""
@@ -101,19 +123,19 @@ class WriterLock:
     def mark_damaged(self) -> None:
         """Have the book checked in full before anyone writes in it, whatever happens now."""
         self.left = DAMAGED
-        self._write(f"{DAMAGED}; {_me()}")
+        self._say()
 
     def mark_sound(self) -> None:
         """The book was checked in full and is sound."""
         self.left = CUT_OFF
-        self._write(_me())
+        self._say()
 
     def _holder(self) -> str:
         """Who holds it and since when, as far as it is known: ` (process 7 on anvil, since …)`."""
         with suppress(OSError, ValueError):
             since = datetime.fromtimestamp(os.fstat(self._descriptor).st_mtime).astimezone()
             if who := self._said():
-                return f" ({who}, since {since:%d %b %H:%M})"
+                return f" ({who.rpartition('; ')[2]}, since {since:%d %b %H:%M})"
         return ""
 
     def release(self, *, clean: bool = False) -> None:
@@ -133,6 +155,13 @@ class WriterLock:
 def lock_file(path: Path) -> Path:
     """The file that is locked while the book at `path` is open to write in."""
     return path.with_name(path.name + "-lock")
+
+
+def is_opening(path: Path) -> bool:
+    """Whether a writer took the book and was not done opening it: it goes on, or was cut off."""
+    with suppress(OSError):
+        return _OPENING in lock_file(path).read_text("utf-8", "replace").strip().split("; ")
+    return False
 
 
 def is_free(path: Path) -> bool:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final, Self
 
 from benchapp.book import backup, placing, read
 from benchapp.book.append import Fault, StreamEnds, no_fault, roll_back
-from benchapp.book.beside import log_lies_there, refuse_strange_log
+from benchapp.book.beside import log_lies_there, lost_text, refuse_strange_log
 from benchapp.book.checks import check_drafts
 from benchapp.book.connection import has_file, inspect_file, make_file
 from benchapp.book.database import Database, new_origin
@@ -137,6 +137,7 @@ class Book(BookReader):
             was_checked = hold_sound(path, lock, now)
             reserve = Reserve(path, fault)
             database = Database.writing(path, reserve, fault, whole=whole)
+            lock.mark_open()
         except BaseException:
             lock.release()
             raise
@@ -178,6 +179,8 @@ class Book(BookReader):
                                 spill, fault)
         if database.notice:
             keeper.notices.append(database.notice)
+        if lock is not None and (lost := lock.written - read.last_sequence(connection)) > 0:
+            keeper.notices.append(lost_text(database.path, lost))
         keeper.take_in(stem, places, chain)
         return cls(database, keeper, chain, lock)
 
@@ -309,6 +312,8 @@ class Book(BookReader):
         if entries:
             keeper.keep(entries)
             self._chain.advance(entries)
+            if self._lock is not None and not keeper.spill.pending:
+                self._lock.mark_written(read.sequence_of(entries[-1]))
         return entries
 
     def retry(self) -> bool:

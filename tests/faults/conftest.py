@@ -44,11 +44,10 @@ the folders are there, as a real sync is only waited for.
   tests/faults/test_hostile_texts.py`: 10,000 texts through each of 7 ways; 40 books of them
   through 28 commands, 26 s
 
-Two things it does not tell. Damage of a log alone: SQLite reads a log up to its first broken
-frame, as it must after a power cut, so a damaged log reads as the sound book of a moment before;
-where only the last transaction is broken nothing tells damage from a cut. And a kill between the
-switch to a log and the log's first byte: nothing is lost, but the next start says that the book
-may be a copy without its log, because a copied file looks just the same.
+What it tells by the lock file: a log that was damaged alone. SQLite reads a log up to its first
+broken frame, as it must after a power cut, so the rest reads as the sound book of a moment before;
+but a writer says in the lock file which entry it knows to be on disk. That is written without a
+sync: after a power cut it may say less, never more.
 """
 
 from __future__ import annotations
