@@ -6,6 +6,7 @@ session, and what was not said stays not said. Escape opens nothing.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import ClassVar, Final, cast
 
 from textual.app import ComposeResult
@@ -14,6 +15,8 @@ from textual.containers import Vertical
 
 from benchapp.book import BookError
 from benchapp.decision import Refusal
+from benchapp.edition.numbers import sheet_words
+from benchapp.edition.standard import held_against, what_it_is
 from benchapp.planning.plate_wear import cannot_be, given_by_plates, wear_of, wear_sentences
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
@@ -29,6 +32,7 @@ from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
 from benchapp.session.counting import target_count, warm_ups
+from benchapp.session.edition_links import of_sheet, recipe_print_id
 from benchapp.session.state import Session
 from benchapp.views.paper import first_pack_words
 from benchapp.views.setup_card import (
@@ -37,7 +41,9 @@ from benchapp.views.setup_card import (
     all_the_same,
     last_of_print,
     setup_card,
+    unlike_standard,
 )
+from benchapp.views.sheets import sheet_whole
 
 #: The keys of the lines; `a` says all the same, and `w` is the number wanted.
 SIGNS: Final = "123456789bcdefghjk"
@@ -48,6 +54,14 @@ _ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe":
                                   "empty": "quiet"}
 
 
+@dataclass(frozen=True, slots=True)
+class _Standard:
+    """The sheet that others are held against, in words, and the settings it was pulled with."""
+
+    words: str
+    settings: tuple[tuple[str, str], ...]
+
+
 #: Rows below which only the values and the keys have room.
 _LOW: Final = 16
 
@@ -56,7 +70,7 @@ class SetupCard(HearsTread, LaidOver[None]):
     """Gives nothing: what was said is in the book."""
 
     DEFAULT_CSS = CARD.format(name="SetupCard") + """
-    SetupCard #plates { color: $wash; }
+    SetupCard #plates, SetupCard #standard { color: $wash; }
     SetupCard Rows { height: auto; max-height: 15; margin: 1 0 0 0; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -75,6 +89,7 @@ class SetupCard(HearsTread, LaidOver[None]):
         self._passed = False
         self._last: Session | None = None
         self._lines: tuple[SetupLine, ...] = ()
+        self._standard: _Standard | None = None
 
     @property
     def desk(self) -> Desk:
@@ -88,6 +103,7 @@ class SetupCard(HearsTread, LaidOver[None]):
             yield Para(id="about")
             yield Para(id="paper")
             yield Para(id="plates")
+            yield Para(id="standard")
             yield Rows().unfocusable()
             yield KeyLine()
 
@@ -99,6 +115,7 @@ class SetupCard(HearsTread, LaidOver[None]):
             self.dismiss(None)
             return
         self._last = self._last_time(session)
+        self._standard = self._find_standard(session)
         self.set_focus(None)
         self.follow()
 
@@ -110,6 +127,25 @@ class SetupCard(HearsTread, LaidOver[None]):
                 == (known.title, known.artist)]
         past = workshop.past(same[-1:])
         return last_of_print(tuple(past.sessions.values()), session)
+
+    def _find_standard(self, session: Session) -> _Standard | None:
+        """What the sheet that others are held against was pulled with; None: nothing is known."""
+        workshop = self.desk.workshop
+        try:
+            register = workshop.editions.register
+            edition = register.editions.get(recipe_print_id(session.recipe))
+            sheet = None if edition is None else held_against(edition)
+            known = None if sheet is None else register.sheets.get(sheet)
+            of = None if sheet is None else of_sheet(sheet)
+            if edition is None or sheet is None or known is None or of is None:
+                return None
+            then = workshop.editions.session(of[0])
+        except BookError as error:
+            self.desk.fault = str(error)
+            return None
+        whole = None if then is None else sheet_whole(then, of[1])
+        return None if whole is None else _Standard(
+            f"{what_it_is(edition, sheet)} {sheet_words(known)}", whole.settings)
 
     def follow(self) -> None:
         """Show what stands there now."""
@@ -132,6 +168,10 @@ class SetupCard(HearsTread, LaidOver[None]):
         plates.set(SafeText("\n".join(map(sanitize, said))))
         # On a low screen the values and the keys come first; prepare and the Studio say it too.
         plates.display = bool(said) and self.app.size.height >= _LOW
+        unlike = _unlike_words(lines, self._standard)
+        beside = self.query_one("#standard", Para)
+        beside.set(sanitize(unlike))
+        beside.display = bool(unlike) and self.app.size.height >= _LOW
         signs = self._by_sign()
         self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
         self.query_one(KeyLine).set(_key_words([x for x in signs if x != WANTED_SIGN],
@@ -204,6 +244,15 @@ class SetupCard(HearsTread, LaidOver[None]):
             last = f"Last time: {line.last}" if line.last else "In force from the next pull on."
             ask = Ask(sanitize(line.name), hint=sanitize(last), value=line.value, do=do)
         self.app.push_screen(ask)
+
+
+def _unlike_words(lines: tuple[SetupLine, ...], standard: _Standard | None) -> str:
+    """`Not as for the BAT D3: left side was 3 turns then.`; empty: nothing known differs."""
+    found = () if standard is None else unlike_standard(lines, standard.settings)
+    if standard is None or not found:
+        return ""
+    told = "; ".join(f"{name} was {value}" for name, value in found)
+    return f"Not as for the {standard.words}: {told}."
 
 
 def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from benchapp.edition import actions as acts
 from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
+from benchapp.session.edition_links import recipe_print_id, sheet_id
 from benchapp.session.setting_names import recipe_settings
-from benchapp.views.setup_card import SetupLine, setup_card
+from benchapp.views.setup_card import SetupLine, setup_card, unlike_standard
 from tests.screens.days import (
     DAY,
     closed,
@@ -186,5 +188,46 @@ def test_the_first_step_begins_when_the_card_is_passed() -> None:
             assert here.kinds(s.id, "setting changed") == [
                 {"name": "left side", "value": "3.25 turns"}]
             assert (s.wanted, [x["wanted"] for x in here.kinds(s.id, "opened")]) == (4, [4])
+
+    run(work())
+
+
+def test_only_what_both_have_and_differs_is_unlike_the_standard() -> None:
+    """Names are one in any case; not known, not said and the same are left out."""
+    card = (SetupLine("left side", "3.5 turns", "said"), SetupLine("right side", "3 turns", "said"),
+            SetupLine("ink tin", "", "empty"), SetupLine("room", "18 °C", "said"),
+            SetupLine("paper", "lot 2", "last time"))
+    then = (("Left side", "3 turns"), ("right side", "3 turns"), ("ink tin", "tin 3"),
+            ("room", "not known"), ("wiping", "by hand"), ("paper", "lot 1"))
+    assert unlike_standard(card, then) == (("left side", "3 turns"), ("paper", "lot 1"))
+
+
+def test_the_card_says_what_is_not_as_for_the_bat_and_no_more() -> None:
+    """Nothing without a BAT, nor once the value is as it was then."""
+    shop, clock = workshop()
+    opened(shop, small())
+    shop.do(a.Set("left side", "3.25 turns"))
+    shop.do(a.Set("blankets", "old pair"))
+    printed(shop, clock, 1)
+    shop.do(a.Set("left side", "3.5 turns"))
+    printed(shop, clock, 2)
+    first = on_bench(shop)
+    closed(shop, clock)
+    clock.advance(DAY)
+
+    async def work() -> None:
+        async with set_up(shop, small()) as here:
+            await here.shows("3.5 turns", "as last time")
+            assert "Not as for" not in here.text
+        bat = acts.GiveProof(recipe_print_id(first.recipe), sheet_id(first.id, 1), "BAT")
+        assert shop.editions.do(bat).ok
+        async with set_up(shop, small()) as here:
+            await here.shows("Not as for the BAT D1: left side was 3.25 turns.")
+            assert "blankets was" not in here.text
+            await here.press("1")
+            await here.typed("3.25 turns")
+            await until(here.pilot, lambda: "Not as for" not in here.text,
+                        what="the card says nothing of the BAT")
+            await here.shows("3.25 turns", "as last time")
 
     run(work())
