@@ -30,6 +30,8 @@ def _backup(one: _Parser) -> None:
 def _restore(one: _Parser) -> None:
     one.add_argument("file", metavar="FILE", nargs="?",
                      help="a backup, or any copy of the book; leave it out to list those here")
+    one.add_argument("--list", action="store_true",
+                     help="list every entry that would not be in the book, however many")
     how = one.add_mutually_exclusive_group()
     how.add_argument("--yes", action="store_true", help="do not ask")
     how.add_argument("--into", metavar="NEW",

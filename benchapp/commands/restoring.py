@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 from benchapp import files
 from benchapp.book import Book
@@ -30,6 +32,9 @@ from benchapp.events.entry import Entry
 from benchapp.events.moments import local_time
 from benchapp.safe_text import sanitize
 
+#: So many entries are listed one by one; of more, how many there are.
+_FEW: Final = 40
+
 
 def restore_book(arguments: Arguments) -> int:
     """Put a backup in the book's place, or into a new file; the old book is kept."""
@@ -45,12 +50,12 @@ def restore_book(arguments: Arguments) -> int:
                          mirrors=mirrored_near([path, file]), keep=new is not None) as ready:
         if ready.notice:
             warn(ready.notice)
-        _tell_what_is_only_there(ready)
+        _tell_what_is_only_there(ready, every=arguments.list)
         if ready.further:
             most = max(ready.further, key=lambda file: ready.further[file])
             warn(f"Another copy goes further than {file}: {most} has "
                  f"{_count(ready.further[most])} more.")
-        _tell_what_is_only_told(ready)
+        _tell_what_is_only_told(ready, every=arguments.list)
         if new is not None:
             ready.put_into(new)
             say(f"Restored: {new}, {_count(ready.entries)}. The book {path} is as it was.",
@@ -86,7 +91,7 @@ def _list_backups(path: Path) -> int:
     return 0
 
 
-def _tell_what_is_only_there(ready: Restore) -> None:
+def _tell_what_is_only_there(ready: Restore, *, every: bool) -> None:
     if not ready.old and not ready.only_old:
         return
     if ready.unread:
@@ -97,17 +102,26 @@ def _tell_what_is_only_there(ready: Restore) -> None:
         say("All that can be read in the old book is in the backup too.")
         return
     say(f"{_count(len(ready.only_old))} only in the old book, not in the backup:",
-        *map(_line, ready.only_old))
+        *_listed(ready.only_old, every=every))
 
 
-def _tell_what_is_only_told(ready: Restore) -> None:
+def _tell_what_is_only_told(ready: Restore, *, every: bool) -> None:
     """Say what only text mirrors hold."""
     for place, entries in ready.mirrored.items():
         what = "text mirror" if place.is_dir() else "file put aside in the text mirror"
         say(f"{_count(len(entries))} only in the {what} {place}, in no copy of the book:",
-            *map(_line, entries))
+            *_listed(entries, every=every))
         if place.is_dir():
             say("benchapp book rebuild can bring them back.")
+
+
+def _listed(entries: Sequence[Entry], *, every: bool) -> list[str]:
+    """Each entry on a line; of many, how many there are of each day and session or print."""
+    if every or len(entries) <= _FEW:
+        return [_line(entry) for entry in entries]
+    counts = Counter((f"{local_time(entry.at):%Y-%m-%d}", entry.stream) for entry in entries)
+    return [*(f"  {day}  {stream}  {_count(count)}" for (day, stream), count in counts.items()),
+            "To list each of them, add --list."]
 
 
 def _line(entry: Entry) -> str:
