@@ -136,6 +136,7 @@ class Step:
         must: The facts one of which it must be given.
         within: Begins at most this long after the step before it has ended.
         calls: Calls this long before its usual time is up.
+        lasts: What it makes, and how long that is good: a clock of that name starts at its end.
         optional: Offered, not due.
         every: Due on every n-th impression only (the 1st, the n+1st …).
         out_of_reach: Takes no tread of its own.
@@ -161,6 +162,7 @@ class Step:
     must: tuple[str, ...] = ()
     within: Duration | None = None
     calls: Duration | None = None
+    lasts: tuple[str, Duration] | None = None
     optional: bool = False
     every: int | None = None
     out_of_reach: bool = False

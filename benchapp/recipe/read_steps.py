@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final, cast
 
-from benchapp.quantities import QuantityError, quote_text, read_duration, read_span
+from benchapp.quantities import Duration, QuantityError, quote_text, read_duration, read_span
 from benchapp.recipe.fields import Fields, Ledger
 from benchapp.recipe.model import Hands, Section, Step
 from benchapp.recipe.nodes import Map
@@ -15,6 +16,8 @@ SHORT_LETTERS: Final = 12
 CARE_LETTERS: Final = 60
 _EXAMPLE: Final = "{do: Ink, hands: inky, time: 3/5/8 min}"
 _HANDS: Final = ("inky", "clean", "free")
+#: A name, and from its first figure on a time.
+_LASTS: Final = re.compile(r"(\D{1,60}?)\s+(\d.{0,60})")
 
 
 def read_section(top: Fields, section: Section, ledger: Ledger) -> tuple[Step, ...]:
@@ -50,12 +53,25 @@ def _step(fields: Fields, section: Section, id: str) -> Step:
         must=fields.texts("must", "[turned off, left on]"),
         within=fields.read("within", read_duration, "8 min"),
         calls=fields.read("calls", read_duration, "2 min"),
+        lasts=fields.read("lasts", _lasts, "paste 8 h"),
         optional=fields.flag("optional"),
         every=fields.count("every", "5", "impressions"),
         out_of_reach=fields.flag("out of reach"),
     )
     fields.finish()
     return step
+
+
+def _lasts(text: str) -> tuple[str, Duration]:
+    found = _LASTS.fullmatch(text.strip())
+    if found is None:
+        raise QuantityError(f"{quote_text(text)} is not a name and a time",
+                            "write lasts: paste 8 h")
+    name, time = found.groups()
+    if len(name) > SHORT_LETTERS:
+        raise QuantityError(f"{quote_text(name)} has {len(name)} letters",
+                            f"write at most {SHORT_LETTERS}: it is read from across the room")
+    return name, read_duration(time)
 
 
 def _short(text: str) -> str:

@@ -8,7 +8,7 @@ the session closes when its last step is done.
 
 from __future__ import annotations
 
-from benchapp.events.call import CallAnswered, CallMade, TimeQuestioned
+from benchapp.events.call import BenchClockStarted, CallAnswered, CallMade, TimeQuestioned
 from benchapp.events.impression import (
     ImpressionBegun,
     ImpressionLaidToDry,
@@ -17,6 +17,7 @@ from benchapp.events.impression import (
     SettingFound,
 )
 from benchapp.events.session import SessionClosed, StepStarted
+from benchapp.quantities import Duration
 from benchapp.recipe.model import Step
 from benchapp.session import paper
 from benchapp.session.compiled_recipe import DAMP_IN, DAMP_OUT, WASH
@@ -174,6 +175,17 @@ def draft_end(page: SessionContext, key: TaskKey, how: str, *, taken: bool = Tru
         elif key.step == DAMP_OUT:
             paper.draft_take_out(page, key.pack)
     page.finish(key, how, taken=taken, why=why)
+    if step.lasts is not None and how in ("done", "passed", "out of reach"):
+        _start_lasting(page, *step.lasts)
+
+
+def _start_lasting(page: SessionContext, name: str, time: Duration) -> None:
+    """Draft the clock of something that is good for a time; what is fresh takes the old one's."""
+    for clock in page.s.timed.values():
+        if clock.name == name:
+            page.emit(CallAnswered(call=clock.id))
+    page.emit(BenchClockStarted(
+        clock=f"clock {page.s.clocks_started + 1}", name=name, ms=time.ms))
 
 
 def draft_pull(page: SessionContext, step: Step, ordinal: int, *, at_press: bool) -> None:

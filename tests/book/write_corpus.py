@@ -146,7 +146,7 @@ def write(checkout: Path, home: Path) -> dict[str, Any]:
     (home / "recipes" / "plain-zinc.yaml").write_text(
         text.replace("metal: copper", 'metal: "29"').replace("The Weigh House", "Numbered Metal"),
         encoding="utf-8")
-    for recipe in ("plain-zinc", "ferry-lamp"):
+    for recipe in ("plain-zinc", "ferry-lamp", "pane-moth"):
         run(checkout, home, "run", recipe, "--plain", "--wanted", "1", said=DAY)
     for _ in range(2):  # the second opens on a recipe that says the state from before
         run(checkout, home, "run", "signal-box", "--plain", "--wanted", "1",
