@@ -55,8 +55,8 @@ class WriterLock:
 
     Attributes:
         left: How the writer before this one left the book: CLEAN, CUT_OFF or DAMAGED.
-        written: The sequence of the last entry that a writer that was cut off knew to be on disk;
-            0 where it said none.
+        written: The sequence of the last entry that a writer knew to be on disk, this one or those
+            that were cut off before it; 0 where none said so.
     """
 
     def __init__(self, path: Path) -> None:
@@ -99,11 +99,14 @@ class WriterLock:
         self._say()
 
     def mark_written(self, sequence: int) -> None:
-        """The entry of this sequence, and all before it, are on disk."""
-        self._say(f"{sequence} written")
+        """The entry of this sequence is the last that is on disk."""
+        self.written = sequence
+        self._say()
 
     def _say(self, *words: str) -> None:
-        self._write("; ".join((*([DAMAGED] if self.left == DAMAGED else []), *words, _me())))
+        damaged = [DAMAGED] if self.left == DAMAGED else []
+        written = [f"{self.written} written"] if self.written else []
+        self._write("; ".join((*damaged, *words, *written, _me())))
 
     def _said(self) -> str:
         """What the file says; empty where that cannot be read."""

@@ -179,8 +179,10 @@ class Book(BookReader):
                                 spill, fault)
         if database.notice:
             keeper.notices.append(database.notice)
-        if lock is not None and (lost := lock.written - read.last_sequence(connection)) > 0:
-            keeper.notices.append(lost_text(database.path, lost))
+        last = read.last_sequence(connection)
+        if lock is not None and lock.written > last:
+            keeper.notices.append(lost_text(database.path, lock.written - last))
+            lock.mark_written(last)  # it has been told
         keeper.take_in(stem, places, chain)
         return cls(database, keeper, chain, lock)
 

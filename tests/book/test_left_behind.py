@@ -23,6 +23,8 @@ path, when, notes = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 if when == "before its log":
     database.migrate = lambda *_: os._exit(9)
 book = Book.open(path, write=True, create=True)
+if when == "opened":
+    os._exit(9)
 if not book.last_sequence():
     book.append([opened()], moment(), "open")
 for n in range(notes):
@@ -86,6 +88,20 @@ def test_entries_that_a_damaged_log_has_no_more_are_missed(path: Path, end: int)
         assert "benchapp review" in book.notice
     with Book.open(path, write=True) as book:
         assert book.notice == ""
+
+
+def test_what_is_missed_is_missed_after_a_second_kill_too(path: Path) -> None:
+    """The next program is killed before its first entry; the log is damaged then."""
+    writing(path).close()
+    killed(path, "at work", 5)
+    killed(path, "opened", 0)
+    log = log_of(path)
+    data = bytearray(log.read_bytes())
+    data[-60] ^= 0xFF
+    log.write_bytes(data)
+    with Book.open(path, write=True) as book:
+        assert len(book.entries()) < 6
+        assert "written in" in book.notice
 
 
 def test_nothing_is_missed_after_a_kill_alone(path: Path) -> None:
