@@ -9,6 +9,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Final
 
 from benchapp import files
 from benchapp.book import Book, BookError
@@ -31,6 +32,7 @@ from benchapp.reports.json_form import name_format
 from benchapp.safe_text import escape_json, sanitize
 
 __all__ = [
+    "WHY_SAID",
     "Arguments",
     "NotPrinted",
     "Refused",
@@ -52,6 +54,10 @@ __all__ = [
     "warn",
     "write_book",
 ]
+
+
+#: Said where what an answer rests on is folded away.
+WHY_SAID: Final = "What this rests on: add --why"
 
 
 def say(*lines: str) -> None:

@@ -120,7 +120,10 @@ def add_prepare_options(one: argparse.ArgumentParser) -> None:
                      help="how many impressions should count")
     one.add_argument("--sure", type=Figure("--sure", read_percentage), metavar="PERCENT",
                      help="how sure you want to be of them (90%%)")
-    _json(one)
+    form = one.add_mutually_exclusive_group()
+    form.add_argument("--why", action="store_true",
+                      help="show every figure it rests on, and where each comes from")
+    _json(form)
 
 
 def add_help_options(one: argparse.ArgumentParser) -> None:

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from benchapp.book.queries import sessions_of
 from benchapp.clock import SystemClock
-from benchapp.commands.context import Arguments, WrongUse, read_book, recipe_text, say, say_json
+from benchapp.commands.context import (
+    WHY_SAID,
+    Arguments,
+    WrongUse,
+    read_book,
+    recipe_text,
+    say,
+    say_json,
+)
 from benchapp.edition.packs import sheets_left
 from benchapp.history.stats import learn_stats
 from benchapp.planning.checklist import make_checklist as prepared
@@ -37,5 +45,5 @@ def show_checklist(arguments: Arguments) -> int:
     if arguments.json:
         say_json("prepare/1", prepare_json(found))
     else:
-        say(*prepare_text(found))
+        say(*prepare_text(found, why=arguments.why), *([] if arguments.why else [WHY_SAID]))
     return 0

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from benchapp.book.queries import sessions_of
 from benchapp.commands.context import (
+    WHY_SAID,
     Arguments,
     WrongUse,
     read_book,
@@ -61,7 +62,7 @@ def answer_question(arguments: Arguments) -> int:
         said = {"cautions": cautions} if cautions else {}
         say_json("reckon/1", {**answers_document(told), **said})
     else:
-        say(*answers_text(told), *(f"! {caution}" for caution in cautions))
+        say(*answers_text(told, why=arguments.why), *(f"! {caution}" for caution in cautions))
     return 0
 
 
@@ -90,16 +91,21 @@ def _one(told: ToldAnswer) -> dict[str, Any]:
     return {**told.answer.json(), **of, **told.figures, **more}
 
 
-def answers_text(told: Iterable[ToldAnswer]) -> list[str]:
-    """Each answer with what follows from it, under the name of what it is about."""
+def answers_text(told: Iterable[ToldAnswer], *, why: bool) -> list[str]:
+    """Each answer with what follows from it, under the name of what it is about.
+
+    Args:
+        told: The answers.
+        why: With every figure they rest on; else it is said how to see them.
+    """
     lines: list[str] = []
     for each in told:
         lines += [""] if lines else []
-        first, *rest = each.answer.lines()
+        first, *rest = each.answer.lines(why=why)
         lines += [f"{each.of}: {first}" if each.of else first, *rest]
         for answer in each.more.values():
-            lines += answer.lines()
-    return lines
+            lines += answer.lines(why=why)
+    return lines if why else [*lines, WHY_SAID]
 
 
 def of_recipe(arguments: Arguments) -> tuple[Recipe, Learnt]:

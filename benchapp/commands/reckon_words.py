@@ -76,7 +76,10 @@ def add_questions(reckon: _Parser) -> None:
         one.add_argument("--book", metavar="FILE", default=argparse.SUPPRESS,
                          help="use another book than the studio's")
         options(_Asked(one))
-        one.add_argument("--json", action="store_true", help="one JSON document")
+        form = one.add_mutually_exclusive_group()
+        form.add_argument("--json", action="store_true", help="one JSON document")
+        form.add_argument("--why", action="store_true",
+                          help="show every figure it rests on, and where each comes from")
 
 
 def _tear(ask: _Asked) -> None:

@@ -107,12 +107,16 @@ class Answer:
             "source": self.source,
         }
 
-    def lines(self) -> list[str]:
-        """The answer as text: the sentence, what to do, what it rests on, notes."""
+    def lines(self, *, why: bool) -> list[str]:
+        """The answer as text: the sentence, what to do, and notes.
+
+        Args:
+            why: Every figure it rests on as well, with where it comes from.
+        """
         found = [f"{self.sentence}."]
         if self.body:
             found += ["", *self.body, ""]
-        found += [f"  {given.line()}" for given in self.inputs]
+        found += [f"  {given.line()}" for given in self.inputs if why]
         found += [f"  {note}." for note in self.notes]
         return found
 

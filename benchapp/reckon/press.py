@@ -238,7 +238,7 @@ def _notes(
     ]
     if not any(gives.learnt_from):
         found.append("The gives are guesses: go by proofs, and note what you end with")
-    return (*found, "It gives no pressure: under blankets the formulas are a hundred times off")
+    return (*found, "Pressure is not reckoned: under blankets the formulas are a hundred times off")
 
 
 def _inputs(change: ThicknessChange, pitch: Length, sides: Sides | None,

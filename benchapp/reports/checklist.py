@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any, Final
 
 from benchapp.planning.checklist import WHATS, ChecklistItem, Prepared
@@ -48,8 +47,13 @@ def _one(part: ChecklistItem) -> dict[str, Any]:
             "recipe": json_value(part.own)}
 
 
-def prepare_text(prepared: Prepared) -> list[str]:
-    """The day as a checklist; texts are the printer's own, not yet made visible."""
+def prepare_text(prepared: Prepared, *, why: bool) -> list[str]:
+    """The day as a checklist; texts are the printer's own, not yet made visible.
+
+    Args:
+        prepared: The day.
+        why: With every figure it rests on.
+    """
     recipe = prepared.recipe
     lines = [f"{recipe.print.title}, {recipe.print.artist}: prepare {prepared.sheets} "
              f"{'sheet' if prepared.sheets == 1 else 'sheets'} for {prepared.wanted} wanted", "",
@@ -61,9 +65,8 @@ def prepare_text(prepared: Prepared) -> list[str]:
     for x in prepared.plates:
         first, *more = wear_sentences(x)
         lines += [f"{_BOX} Plate: {first}", *(f"    {line}" for line in more)]
-    rest = list(sources_and_cautions(prepared))
-    if rest:
-        lines += ["", "What it rests on", *(f"  {line}" for line in rest)]
+    for title, under in sources_and_cautions(prepared, why=why):
+        lines += ["", title, *(f"  {line}" for line in under)]
     return lines + [f"  left out: {doubt}" for doubt in prepared.doubts]
 
 
@@ -96,12 +99,19 @@ def _tears(answer: Answer) -> list[str]:
     return lines
 
 
-def sources_and_cautions(prepared: Prepared) -> Iterable[str]:
-    """Every figure with where it comes from and every caution, each said once."""
-    said: dict[str, None] = {}
-    for part in prepared.parts:
-        for answer in (part.answer, *part.more.values()):
-            if answer is not None:
-                said |= dict.fromkeys(given.line() for given in answer.inputs)
-                said |= dict.fromkeys(answer.notes)
-    return said
+def sources_and_cautions(prepared: Prepared, *, why: bool) -> list[tuple[str, list[str]]]:
+    """What is to be known, and where asked for every figure with its source; each said once.
+
+    Args:
+        prepared: The day.
+        why: With the figures.
+
+    Returns:
+        A title and its lines; none that is empty.
+    """
+    answers = [answer for part in prepared.parts for answer in (part.answer, *part.more.values())
+               if answer is not None]
+    notes = list(dict.fromkeys(note for answer in answers for note in answer.notes))
+    figures = list(dict.fromkeys(x.line() for answer in answers for x in answer.inputs))
+    parts = (("To know", notes), ("What it rests on", figures if why else []))
+    return [(title, lines) for title, lines in parts if lines]

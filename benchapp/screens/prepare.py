@@ -40,6 +40,7 @@ class PrepareScreen(PageBase):
     CSS = "PrepareScreen Rows { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("b", "wanted", "another number wanted", tooltip="wanted"),
+        Binding("f9", "fold", "what it rests on", tooltip="why"),
     ]
 
     def __init__(self, recipe: Recipe | None = None, wanted: int | None = None) -> None:
@@ -53,6 +54,7 @@ class PrepareScreen(PageBase):
         self._recipe = recipe
         self._wanted = min(wanted or USUAL, _MOST)
         self._learnt: Learnt = NOTHING
+        self._why = False
 
     def compose(self) -> ComposeResult:
         """The list."""
@@ -84,7 +86,7 @@ class PrepareScreen(PageBase):
         if self._recipe is None:
             return wrap_rows("No session is on the Bench: choose a recipe in the Studio.", across)
         try:
-            return prepare_rows(self._prepared(self._recipe), across)
+            return prepare_rows(self._prepared(self._recipe), across, why=self._why)
         except ReckonError as error:
             return wrap_rows(str(error), across, "fault")
 
@@ -111,6 +113,11 @@ class PrepareScreen(PageBase):
             self.desk.fault = str(error)
             return None
 
+    def action_fold(self) -> None:
+        """Every figure the day rests on, or none of them."""
+        self._why = not self._why
+        self.on_resize()
+
     def action_wanted(self) -> None:
         """Another number."""
         def take(text: str | None) -> None:
@@ -128,24 +135,23 @@ def _number(text: str) -> str | None:
     return f"Write a whole number from 1 to {_MOST}"
 
 
-def prepare_rows(prepared: Prepared, across: int) -> list[Row]:
+def prepare_rows(prepared: Prepared, across: int, *, why: bool) -> list[Row]:
     """A day prepared as lines, what to do first and what it rests on below.
 
     Args:
         prepared: The day.
         across: Cells a line has.
+        why: With every figure it rests on.
     """
     rows = [row for warning in prepared.warnings for row in wrap_rows(
         warning, across, "fault", first=((SafeText("! "), "fault"),))]
     rows += [row for part in prepared.parts for row in _part(part, across)]
     rows += [row for x in prepared.plates for row in _plate(x, across)]
-    rest = [row for line in sources_and_cautions(prepared)
-            for row in wrap_rows(line, across, "quiet")]
-    rest += [row for line in prepared.doubts
-             for row in wrap_rows(f"left out: {line}", across, "fault")]
-    if not rest:
-        return rows
-    return [*rows, Row(), Row(((SafeText("What it rests on"), "strong"),), heading=True), *rest]
+    for title, lines in sources_and_cautions(prepared, why=why):
+        rows += [Row(((SafeText(title), "strong"),), heading=True),
+                 *(row for line in lines for row in wrap_rows(line, across, "quiet")), Row()]
+    return rows + [row for line in prepared.doubts
+                   for row in wrap_rows(f"left out: {line}", across, "fault")]
 
 
 def _plate(x: PlateWear, across: int) -> list[Row]:

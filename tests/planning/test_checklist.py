@@ -51,7 +51,7 @@ def test_every_shipped_recipe_can_be_prepared(name: str) -> None:
         assert found[key]["sentence"], key
         assert "recipe" in found[key], key
         assert isinstance(found[key]["others"], list), key
-    text = prepare_text(make_checklist(recipe(name), NOTHING, 10))
+    text = prepare_text(make_checklist(recipe(name), NOTHING, 10), why=True)
     assert sum(line.startswith("[ ] ") for line in text) == len(found["plates"]) + sum(
         1 + len(found[key]["others"]) for key in KEYS)
 
@@ -91,7 +91,7 @@ def test_the_sheet_that_is_torn_is_the_one_that_is_weighed() -> None:
     found = document(make_checklist(read_recipe(text), NOTHING, 10))
     assert "16 of 560 × 380 mm" in found["tear"]["sentence"]
     assert found["packs"]["sentence"].startswith("2 packs to damp")
-    told = prepare_text(make_checklist(read_recipe(text), NOTHING, 10))
+    told = prepare_text(make_checklist(read_recipe(text), NOTHING, 10), why=True)
     assert "    Damp until one sheet weighs 96 g; 12 sheets take up 386 g of water" in told
     assert "  sheet 560 × 380 mm (the recipe: as torn)" in told
 
@@ -100,7 +100,7 @@ def test_a_piece_that_is_cut_out_is_weighed_as_it_is() -> None:
     """With the grain to keep it is torn by rows: the piece itself goes into the water."""
     text = shipped("weigh-house").replace("380 x 280 mm", "380 x 500 mm").replace(
         "270 g/m2", "300 g/m2")
-    told = prepare_text(make_checklist(read_recipe(text), NOTHING, 10))
+    told = prepare_text(make_checklist(read_recipe(text), NOTHING, 10), why=True)
     assert any("Damp until one sheet weighs 86 g" in line for line in told)
     assert "  sheet 380 × 500 mm (the recipe: piece)" in told
 
@@ -173,13 +173,16 @@ def test_a_thicker_plate_turns_the_screws_of_last_time() -> None:
 def test_the_command_prints_a_checklist_and_writes_nothing(
     capsys: pytest.CaptureFixture[str], home: Path
 ) -> None:
-    """Text first line, boxes, what it rests on; JSON with the same figures."""
+    """Text first line, boxes, what it rests on where asked; JSON with the same figures."""
     assert main(["prepare", "weigh-house", "--wanted", "10"]) == 0
     out = capsys.readouterr().out.split("\n")
     assert out[0] == "The Weigh House, Idony Threlwick: prepare 15 sheets for 10 wanted"
     assert ("[ ] Packs: 2 packs to damp, 6 + 6 sheets (the recipe's pack); keep 3 sheets more dry, "
             "for those that are spoiled") in out
-    assert "What it rests on" in out
+    assert "What this rests on: add --why" in out
+    assert "What it rests on" not in out
+    assert main(["prepare", "weigh-house", "--wanted", "10", "--why"]) == 0
+    assert "\nWhat it rests on\n" in capsys.readouterr().out
     assert main(["prepare", "weigh-house", "--wanted", "10", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["sheets"]["sheets"] == 15
     assert not home.exists()

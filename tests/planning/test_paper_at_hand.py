@@ -32,7 +32,7 @@ def counted(amount: int, unit: str = "sheets", used: int = 0, item: str = NAME) 
 def test_prepare_says_what_you_have_and_what_this_needs() -> None:
     """Beside the tears; enough is no warning."""
     day = make_checklist(WEIGH, NOTHING, 10, stock=counted(9))
-    assert "    You have 9 sheets, this needs 4" in prepare_text(day)
+    assert "    You have 9 sheets, this needs 4" in prepare_text(day, why=True)
     assert day.warnings == make_checklist(WEIGH, NOTHING, 10).warnings
     assert prepare_json(day)["tear"]["stock"] == {
         "name": NAME, "unit": "sheets", "have": 9, "needs": 4, "short": False}
@@ -47,7 +47,7 @@ def test_too_little_is_warned_of_before_all_else(left: list[ItemLeft], words: st
     """With what is missing."""
     day = make_checklist(WEIGH, NOTHING, 10, stock=left)
     assert day.warnings[-1] == f"{NAME}: {words}"
-    assert prepare_text(day)[2].startswith("! ")
+    assert prepare_text(day, why=True)[2].startswith("! ")
 
 
 def test_pieces_left_over_are_enough_where_they_reach() -> None:
@@ -64,5 +64,5 @@ def test_what_nobody_counted_is_not_spoken_of() -> None:
     both = counted(9)
     unknown = ItemLeft(NAME, both[0].counts, None, "sheets", 9, None, 3, None, None, why="unclear")
     day = make_checklist(WEIGH, NOTHING, 10, stock=[unknown])
-    assert "    How much you have is not known: unclear" in prepare_text(day)
+    assert "    How much you have is not known: unclear" in prepare_text(day, why=True)
     assert not any(NAME in x for x in day.warnings)

@@ -78,7 +78,7 @@ def test_no_pressure_is_given_and_it_is_said_why():
     found = press_turns(plate("0.5"), PITCH)
     assert not [n for n in found.figures if "press" in n or "pa" in n.split("_")]
     assert found.notes[-1] == (
-        "It gives no pressure: under blankets the formulas are a hundred times off"
+        "Pressure is not reckoned: under blankets the formulas are a hundred times off"
     )
 
 

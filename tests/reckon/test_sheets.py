@@ -78,7 +78,7 @@ def test_the_sentence_is_one_a_printer_would_say():
     """Number, chance, good ones, what one more adds; the chance is never rounded up."""
     answer = reckon_sheets(25, sure=percent(95), record=Record(3, 60, 4))
     assert answer.sentence == "29 sheets: 95 % for 25 good; a further sheet +2 %"
-    assert answer.lines()[:4] == [
+    assert answer.lines(why=True)[:4] == [
         "29 sheets: 95 % for 25 good; a further sheet +2 %.",
         "  good impressions wanted 25 (given)",
         "  how sure 95 % (given)",

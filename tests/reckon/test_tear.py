@@ -340,8 +340,8 @@ def test_thin_paper_is_cut_along_a_rule_and_not_folded():
     sheet, piece = read_size("450 x 600 mm"), read_size("220 x 300 mm")
     gampi, heavy = (tear_for(Paper("chine", weight=read_grammage(w), sheet=sheet, piece=piece))
                     for w in ("22 g/m2", "250 g/m2"))
-    said = "\n".join(gampi.lines()).lower()
-    assert "fold" in "\n".join(heavy.lines()).lower()
+    said = "\n".join(gampi.lines(why=True)).lower()
+    assert "fold" in "\n".join(heavy.lines(why=True)).lower()
     assert "fold" not in said
     assert "tear" not in said
     assert "Cut thin paper with a new blade along a steel rule (common practice)" in gampi.notes

@@ -12,6 +12,7 @@ from benchapp.recipe.reader import read_recipe
 from benchapp.screens.prepare import prepare_rows
 from tests.screens.bench_support import on_the_bench
 from tests.screens.days import opened, run, screens, shipped, workshop
+from tests.screens.support import until
 
 
 def test_the_studio_opens_it_for_the_recipe_chosen() -> None:
@@ -23,7 +24,11 @@ def test_the_studio_opens_it_for_the_recipe_chosen() -> None:
             await here.press("right")
             await here.shows("prepare")
             await here.press("p")
-            await here.shows("Prepare · ", "wanted 10", "What it rests on")
+            await here.shows("Prepare · ", "wanted 10")
+            await here.press("f9", "end")
+            await here.shows("What it rests on", "the recipe)")
+            await here.press("f9", "end")
+            await until(here.pilot, lambda: "What it rests on" not in here.text)
             await here.press("b")
             await here.press("backspace", "backspace")
             await here.typed("0")
@@ -61,7 +66,7 @@ def test_it_stands_in_any_window(size: tuple[int, int]) -> None:
         async with screens(shop, "bench", over="prepare", size=size) as here:
             await here.shows("Tear")
             await here.press("end")
-            await here.shows("It gives no pressure")
+            await here.shows("Pressure is not reckoned")
 
     run(work())
 
@@ -69,7 +74,8 @@ def test_it_stands_in_any_window(size: tuple[int, int]) -> None:
 def test_everything_prepared_stands_in_the_rows() -> None:
     """Each part's sentence and the recipe's own number, in the order of the hands."""
     day = make_checklist(read_recipe(shipped("weigh-house")), NOTHING, 10)
-    text = " ".join("".join(text for text, _ in row.spans).strip() for row in prepare_rows(day, 76))
+    rows = prepare_rows(day, 76, why=True)
+    text = " ".join("".join(text for text, _ in row.spans).strip() for row in rows)
     places = [text.index(part) for part in (
         "4 sheets by folding", "15 sheets, 2 of them", "2 packs to damp", "Mix 72 g",
         "Screws as the recipe has them", "What it rests on", "charge 9 g (the recipe)")]
