@@ -9,7 +9,15 @@ from benchapp import files
 from benchapp.book import Book, NoBook
 from benchapp.book.spill import entries_left
 from benchapp.commands.book_words import WORDS
-from benchapp.commands.context import Arguments, Refused, as_typed, book_path, read_book, say, warn
+from benchapp.commands.context import (
+    Arguments,
+    as_typed,
+    book_path,
+    read_book,
+    refuse_taken,
+    say,
+    warn,
+)
 from benchapp.commands.photo_copies import back_up_photos, photo_problems, refuse_folder
 from benchapp.quantities import items_text
 
@@ -54,10 +62,7 @@ def back_up_book(arguments: Arguments) -> int:
     path = book_path(arguments).expanduser().absolute()
     _must_be_there(path)
     to = Path(arguments.file).expanduser().absolute()
-    if to.exists() or to.is_symlink():
-        kept = files.what_is_kept(to, path)
-        what = f"is {kept}" if kept else "is there already"
-        raise Refused(f"{to} {what}, so nothing was written. Choose another name.")
+    refuse_taken(to, path)
     if arguments.photos:
         refuse_folder(to)
     with read_book(arguments) as found:

@@ -160,6 +160,28 @@ def book_path(arguments: Arguments) -> Path:
     return Path(named) if named else files.book_file()
 
 
+def refuse_taken(new: Path, book: Path) -> None:
+    """Hold that a copy of a book may be made at `new`.
+
+    Also where nothing is yet: a copy in the place of the book's own log would make the book
+    unreadable. The folder of the backups may have copies that the printer made.
+
+    Args:
+        new: The new file.
+        book: The book in use; need not be there.
+
+    Raises:
+        Refused: Something is there already, or the name is kept for something else.
+    """
+    there = new.exists() or new.is_symlink()
+    beside = Path(os.path.realpath(new)).parent == Path(os.path.realpath(
+        files.backups_folder(book)))
+    kept = None if beside and not there else files.what_is_kept(new, book)
+    if there or kept is not None:
+        raise Refused(f"{new} is {kept or 'there already'}, so nothing was written. "
+                      "Choose another name.")
+
+
 @contextmanager
 def write_book(arguments: Arguments, *, shown: bool = False) -> Iterator[Book]:
     """The book to write in, made where there is none; its text mirror follows at the end.

@@ -5,7 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 from benchapp import files
-from benchapp.commands.context import Arguments, Refused, WrongUse, as_typed, say, warn
+from benchapp.commands.context import (
+    Arguments,
+    Refused,
+    WrongUse,
+    as_typed,
+    book_path,
+    refuse_taken,
+    say,
+    warn,
+)
 from benchapp.copies.rebuild import NoMirror
 from benchapp.copies.rebuild import rebuild_from_mirror as made_anew
 from benchapp.events.moments import local_time
@@ -18,8 +27,7 @@ def rebuild_book(arguments: Arguments) -> int:
     if not folder.is_dir():
         raise WrongUse(f"{folder}: no such folder. Name the one with the text mirror: "
                        "benchapp files shows it")
-    if new.exists() or new.is_symlink():
-        raise Refused(f"{new} is there already, so nothing was written. Choose another name.")
+    refuse_taken(new, book_path(arguments).expanduser().absolute())
     if new.is_relative_to(folder):
         raise Refused(f"{new} is in the folder of the mirror, so nothing was written. "
                       "Choose another place.")

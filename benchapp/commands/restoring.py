@@ -20,6 +20,7 @@ from benchapp.commands.context import (
     WrongUse,
     as_typed,
     book_path,
+    refuse_taken,
     say,
     warn,
     write_book,
@@ -43,8 +44,8 @@ def restore_book(arguments: Arguments) -> int:
         return _list_backups(path)
     file = Path(arguments.file).expanduser().absolute()
     new = Path(arguments.into).expanduser().absolute() if arguments.into else None
-    if new is not None and (new.exists() or new.is_symlink()):
-        raise Refused(f"{new} is there already, so nothing was written. Choose another name.")
+    if new is not None:
+        refuse_taken(new, path)
     with prepare_restore(path, file, state=files.state_folder(),
                          copies=[files.backups_folder(path)],
                          mirrors=mirrored_near([path, file]), keep=new is not None) as ready:

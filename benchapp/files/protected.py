@@ -12,6 +12,7 @@ from benchapp.files.places import (
     own_recipes,
     photos_folder,
     preferences_file,
+    shipped_recipes,
     state_folder,
 )
 
@@ -38,10 +39,14 @@ def what_is_kept(path: Path, book: Path) -> str | None:
     own = _real(book)
     if any(_same(whole, own.with_name(own.name + end)) for end in _BESIDE):
         return "the book, or belongs to it"
+    if any(_is_database(_without(whole, end)) for end in _BESIDE[1:] if whole.name.endswith(end)):
+        return "a name that another book needs"
     if _same(whole, _real(preferences_file())):
         return "your preferences"
     if any(_same(whole, _real(recipe)) for recipe in own_recipes().values()):
         return "one of your recipes"
+    if any(_same(whole, _real(recipe)) for recipe in shipped_recipes().values()):
+        return "one of the shipped recipes"
     if whole.is_relative_to(_real(state_folder())):
         return "what benchapp remembers for itself"
     if whole.is_relative_to(_real(backups_folder(own))):
@@ -51,6 +56,11 @@ def what_is_kept(path: Path, book: Path) -> str | None:
     if whole.is_relative_to(_real(photos_folder(own))):
         return "in the folder of the pictures"
     return "a book or a copy of one" if _is_database(whole) else None
+
+
+def _without(path: Path, end: str) -> Path:
+    """The book beside which `path` would lie."""
+    return path.with_name(path.name.removesuffix(end) or path.name)
 
 
 def _real(path: Path) -> Path:

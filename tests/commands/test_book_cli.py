@@ -7,6 +7,8 @@ import shlex
 import shutil
 from pathlib import Path
 
+import pytest
+
 from benchapp.book import Book
 from tests.book.samples import Faults, disk_full, moment, note, raw
 from tests.commands.test_cli import Call, call
@@ -170,6 +172,29 @@ def test_the_mirror_of_another_book_is_not_listed(call: Call, home: Path) -> Non
     done = call("book", "restore", str(backup), "--yes")
     assert done.code == 0
     assert "text mirror" not in done.out
+
+
+@pytest.mark.parametrize("name", ["studio.book-wal", "studio.book-journal", "preferences.yaml",
+                                  "mirrors/studio.book/my.book", "../copy.book-wal"])
+def test_no_copy_takes_a_name_that_is_needed(call: Call, home: Path, name: str) -> None:
+    """A copy in the place of a book's log would keep that book shut: none is made there."""
+    _print_day(call)
+    copy, new = home.parent / "copy.book", str(home / name)
+    call("book", "backup", str(copy))
+    for words in (("backup", new), ("restore", str(copy), "--into", new),
+                  ("rebuild", "--from", str(home / "mirrors" / "studio.book"), "--into", new)):
+        told = call("book", *words)
+        assert (told.code, "Choose another" in told.err) == (1, True), words
+        assert not (home / name).exists()
+    assert call("book", "check", "--full").code == 0
+    assert call("book", "check", "--full", "--book", str(copy)).code == 0
+
+
+def test_your_own_copy_may_be_made_among_the_backups(call: Call, home: Path) -> None:
+    """The folder is there to find copies in; a copy that is there is not written over."""
+    _print_day(call)
+    copy = str(home / "backups" / "mine.book")
+    assert [call("book", "backup", copy).code for _ in range(2)] == [0, 1]
 
 
 def test_restore_and_merge_say_what_is_no_use(call: Call, home: Path) -> None:

@@ -243,7 +243,8 @@ def studio_files(home: Path, tmp_path: Path) -> dict[str, Path]:
     linked = tmp_path / "linked.csv"
     linked.hardlink_to(home / "studio.book")
     found = {"the book": home / "studio.book", "a link to it": linked,
-             "a copy": tmp_path / "copy.book"}
+             "a copy": tmp_path / "copy.book", "the copy's log": tmp_path / "copy.book-wal"}
+    found["the copy's log"].write_bytes(b"")
     for what, path in {"its lock": home / "studio.book-lock",
                        "its log": home / "studio.book-wal",
                        "preferences": home / "preferences.yaml",
@@ -256,8 +257,8 @@ def studio_files(home: Path, tmp_path: Path) -> dict[str, Path]:
 
 
 @pytest.mark.parametrize("force", [[], ["--force"]])
-@pytest.mark.parametrize("what", ["the book", "a link to it", "a copy", "its lock", "its log",
-                                  "preferences", "a recipe", "state"])
+@pytest.mark.parametrize("what", ["the book", "a link to it", "a copy", "the copy's log",
+                                  "its lock", "its log", "preferences", "a recipe", "state"])
 def test_nothing_is_written_over_a_file_of_the_studio(studio, home, tmp_path, capsys, what, force):
     """Book, side files, backups, recipes, preferences and state stay, whatever is forced."""
     path = studio_files(home, tmp_path)[what]
@@ -272,6 +273,17 @@ def test_a_name_the_book_will_need_is_kept_free(studio, home, capsys):
     assert main(["export", "--jsonl", str(home / "studio.book-wal")]) == 1
     assert "belongs to it" in capsys.readouterr().err
     assert not (home / "studio.book-wal").exists()
+
+
+def test_a_shipped_recipe_is_never_written_over(studio, home, tmp_path, monkeypatch, capsys):
+    """Every studio on this machine prints by it."""
+    recipe = tmp_path / "ours" / "ferry-lamp.yaml"
+    recipe.parent.mkdir()
+    recipe.write_text("recipe: 1\n", encoding="utf-8")
+    monkeypatch.setattr("benchapp.files.places.shipped_folder", lambda: recipe.parent)
+    assert main(["export", "--jsonl", str(recipe), "--force"]) == 1
+    assert "one of the shipped recipes" in capsys.readouterr().err
+    assert recipe.read_text(encoding="utf-8") == "recipe: 1\n"
 
 
 @pytest.mark.parametrize("force", [[], ["--force"]])
