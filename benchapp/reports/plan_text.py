@@ -22,18 +22,11 @@ from benchapp.planning.what_if import (
 )
 from benchapp.quantities import minutes_text
 from benchapp.reckon.loads import Bottleneck
-from benchapp.reports.blocks import Block, Drawn, Items, Medium, Said, Section, Sentence, Title
-from benchapp.reports.html import STYLE, render_page
+from benchapp.reports.blocks import Block, Drawn, Items, Section
 from benchapp.reports.plan_evening import evening_parts
 from benchapp.reports.render_text import render_text
 
 _LOADS: Final[tuple[Bottleneck, ...]] = ("hands", "plate", "press", "hot plate")
-#: Cells of the day drawn on a page, which is as wide as a sheet of A4 or Letter lets it.
-_PAGE_COLUMNS: Final = 90
-_PAGE_STYLE: Final = """\
-pre{font:11px/1.25 ui-monospace,Consolas,monospace;overflow-x:auto;break-inside:avoid}
-@media print{pre{font-size:7.5pt}}
-"""
 
 
 def plan_text(told: PlannedDay, columns: int, *, plain: bool = False) -> list[str]:
@@ -44,32 +37,20 @@ def plan_text(told: PlannedDay, columns: int, *, plain: bool = False) -> list[st
         columns: Cells a line of the drawing may take.
         plain: Draw in ASCII alone.
     """
-    return render_text(plan_blocks(told, "text", columns, plain=plain), columns=columns)
+    return render_text(plan_blocks(told, columns, plain=plain), columns=columns)
 
 
-def plan_page(told: PlannedDay) -> str:
-    """The day as a page that stands by itself."""
-    return render_page(f"{told.title}, {told.on}", plan_blocks(told, "page", _PAGE_COLUMNS),
-                       STYLE + _PAGE_STYLE)
-
-
-def plan_blocks(told: PlannedDay, medium: Medium, columns: int, *,
-                plain: bool = False) -> Iterator[Block]:
+def plan_blocks(told: PlannedDay, columns: int, *, plain: bool = False) -> Iterator[Block]:
     """The day as blocks: the sentence, what is told of it part by part, and the day drawn.
 
     Args:
         told: The day.
-        medium: Lines begin with the sentence, a page with the title.
         columns: Cells a line of the drawing may take.
         plain: Draw in ASCII alone.
     """
     until = "" if told.until is None else f" to {told.when(told.until)}"
     hours = f"{told.on}, from {told.when(0)}{until}"
-    if medium == "text":
-        yield Items((plan_sentence(told), f"{told.title}, {told.artist} · {hours}"))
-    else:
-        yield Title(Said(told.title), (Said(told.artist), f" · {hours}"))
-        yield Sentence(plan_sentence(told).removesuffix("."))
+    yield Items((plan_sentence(told), f"{told.title}, {told.artist} · {hours}"))
     yield from (Section(head, (Items(tuple(part), wraps=True),))
                 for head, part in plan_parts(told))
     yield Drawn(tuple(day_rows(told.plan, told.day.jobs[0].shape, told.clock, columns,

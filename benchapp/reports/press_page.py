@@ -12,9 +12,19 @@ from benchapp.planning.chances import in_fives
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.rows import day_rows
 from benchapp.planning.sentences import pack_alarms
-from benchapp.reports.blocks import Beside, Block, Drawn, Said, Section, Sentence, Table, Title
+from benchapp.reports.blocks import (
+    Beside,
+    Block,
+    Drawn,
+    Items,
+    Said,
+    Section,
+    Sentence,
+    Table,
+    Title,
+)
 from benchapp.reports.html import STYLE, render_page
-from benchapp.reports.plan_text import plan_sentence
+from benchapp.reports.plan_text import plan_parts, plan_sentence
 from benchapp.session.setting_names import recipe_settings
 
 #: Cells of the day drawn, on the long side of a sheet of A4 or Letter.
@@ -22,14 +32,18 @@ _COLUMNS: Final = 140
 #: More chances than these nobody reads on a wall.
 _CHANCES: Final = 6
 _TICK: Final = "[  ]"
+#: Impressions in a row of the table; the next are in a row under it.
+_ACROSS: Final = 14
 _STYLE: Final = """\
 body{max-width:none}
 pre{font:10px/1.2 ui-monospace,Consolas,monospace;overflow-x:auto;break-inside:avoid}
-.beside{display:flex;gap:2rem}.beside>div{flex:1}
+.beside{display:flex;gap:1.5rem}.beside>div{flex:1}.beside>div:has(.beside){flex:2}
 @page{size:landscape;margin:9mm}
-@media print{body{font-size:8.5pt;color:#000;background:#fff}pre{font-size:7pt;color:#000}
-h1{font-size:15pt;margin:0}h2{font-size:10pt;margin:.4em 0 .1em}p{margin:.2em 0}
-th,td{padding:.05em .4em}}
+@media print{body{font-size:8.5pt;line-height:1.15;color:#000;background:#fff}
+:root{--quiet:#000;--line:#777}
+pre{font-size:7pt;line-height:1.1;color:#000;margin:.2em 0}p.sub{margin:0}
+h1{font-size:15pt;margin:0}h2{font-size:9.5pt;margin:.6em 0 .1em}p{margin:.2em 0}
+ul{margin:.1em 0;padding-left:1em}th,td{padding:.06em .5em .06em 0}}
 """
 
 
@@ -43,11 +57,18 @@ def _blocks(told: PlannedDay) -> Iterator[Block]:
     yield Title(Said(told.title), (Said(told.artist), f" · {told.on}, from {told.when(0)}{until}"))
     yield Sentence(plan_sentence(told).removesuffix("."))
     yield Beside(
-        (_steps(told, "before.", "To set up"), _settings(told), _breaks(told)),
-        (_packs(told), _chances(told), _steps(told, "after.", "At the end")))
+        (_steps(told, "before.", "To set up"), _steps(told, "after.", "At the end")),
+        (Beside((*_said(told, "The evening before"), _packs(told), _breaks(told)),
+                (_settings(told), _chances(told), *_said(told, "Limits and doubts"))),))
     yield Section("The day by hands", (Drawn(tuple(day_rows(
         told.plan, told.day.jobs[0].shape, told.clock, _COLUMNS, until=told.until))),))
     yield _impressions(told)
+
+
+def _said(told: PlannedDay, head: str) -> Iterator[Section]:
+    """What the plan says in words under a head, if it says anything."""
+    yield from (Section(name, (Items(tuple(lines), wraps=True),))
+                for name, lines in plan_parts(told) if name == head)
 
 
 def _steps(told: PlannedDay, prefix: str, name: str) -> Section:
@@ -90,11 +111,14 @@ def _impressions(told: PlannedDay) -> Section:
         x.name[0], x.name[1].impression) == k), default=None) for k, _ in done}
     if not done:
         return Section("Impressions", ())
-    heads = ("", *(str(n) for n in range(1, len(done) + 1)))
-    begun = ("begins", *("" if (s := starts[k]) is None else told.when(s) for k, _ in done))
-    over = ("done", *(told.when(at) for _, at in done))
-    ticks = ("pulled", *(_TICK for _ in done))
-    return Section("Impressions", (Table(heads, (begun, over, ticks)),), whole=True)
+    tables = []
+    for k in range(0, len(done), _ACROSS):
+        row = done[k:k + _ACROSS]
+        begun = ("begins", *("" if (s := starts[x]) is None else told.when(s) for x, _ in row))
+        over = ("done", *(told.when(at) for _, at in row))
+        tables.append(Table(("", *(str(k + n) for n in range(1, len(row) + 1))),
+                            (begun, over, ("pulled", *(_TICK for _ in row)))))
+    return Section("Impressions", tuple(tables), whole=True)
 
 
 def _table(name: str, head: tuple[str, ...], rows: tuple[tuple[object, ...], ...]) -> Section:

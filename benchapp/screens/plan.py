@@ -20,7 +20,8 @@ from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DayQuestion, plan_asked_day
 from benchapp.planning.times import ASK, TimedRecipe, missing_words
 from benchapp.recipe.model import Recipe
-from benchapp.reports.plan_text import plan_page, plan_sentence
+from benchapp.reports.plan_text import plan_sentence
+from benchapp.reports.press_page import press_page
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens import plan_window as w
 from benchapp.screens.background import in_background
@@ -301,7 +302,7 @@ class PlanScreen(WritesPage):
         told = self._told
         if told is None or self._told_for is not self._asked:
             return None
-        return Page(f"plan-{told.on}-{file_slug(told.title)}", plan_page(told))
+        return Page(f"plan-{told.on}-{file_slug(told.title)}", press_page(told))
 
     def action_calendar(self) -> None:
         """Write the day for the phone."""

@@ -48,7 +48,7 @@ def test_there_is_a_tick_for_each_impression(page: str) -> None:
 def test_it_is_landscape_and_needs_no_colour(page: str) -> None:
     style = page.partition("<style>")[2].partition("</style>")[0]
     assert "size:landscape" in style
-    assert "font-size:8.5pt;color:#000" in style
+    assert "font-size:8.5pt;line-height:1.15;color:#000" in style
     assert "<img" not in page
 
 

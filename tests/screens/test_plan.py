@@ -149,6 +149,20 @@ def test_another_day_is_begun_only_when_asked_twice() -> None:
     run(work())
 
 
+def test_the_page_over_the_press_is_one_key(home: Path) -> None:
+    """The landscape page with its ticks, written into the folder of papers."""
+
+    async def work() -> None:
+        async with planned(wanted=2) as here:
+            await here.press("f8")
+            await here.shows("Written")
+            page = (home / "papers" / "plan-2026-05-03-slack-water.html").read_text("utf-8")
+            assert "size:landscape" in page
+            assert "The day by hands" in page
+
+    run(work())
+
+
 @pytest.mark.full
 def test_the_calendar_is_never_written_over_silently(home: Path) -> None:
     """Once it is there it is asked, and the old one is kept."""
