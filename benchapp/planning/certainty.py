@@ -44,7 +44,8 @@ class Sure:
 
 
 def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
-            replays: int | None = None, counted: bool = True) -> Sure:
+            replays: int | None = None, counted: bool = True,
+            habit: float | None = None) -> Sure:
     """Replay a plan.
 
     Args:
@@ -53,13 +54,15 @@ def sure_of(plan: DayPlan, pace: Pace, *, session: str = "",
         session: Whose pulls are counted.
         replays: How many times; None: `chances.REPLAYS`, and fewer for a very large day.
         counted: Whether `by_count` is asked for.
+        habit: What all days of the printer are off by, where that is taken for known.
     """
     made = plan.made
     steps = [_learnt_by(line) for line in made.lines]
     streams = [f"{line.name[0]} {line.do} {line.name[1].impression} {line.name[1].pack}"
                for line in made.lines]
     parts, line = chances.parts_of(made.project, made.starts, steps, streams)
-    out = chances.replay_plan(parts, line, pace.centred, replays=replays or _replays(len(parts)))
+    spread = pace.centred if habit is None else pace.of_habit(habit)
+    out = chances.replay_plan(parts, line, spread, replays=replays or _replays(len(parts)))
     whole = out.latest([i for i, a in enumerate(made.project.activities) if a.ends_day])
     return Sure(_by_count(plan, out, whole, session) if counted else {}, whole)
 

@@ -9,12 +9,19 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from itertools import accumulate
 from typing import Final
 
+from benchapp.planning.build import plan_day
+from benchapp.planning.certainty import sure_of
+from benchapp.planning.chances import chance_until
+from benchapp.planning.day import BREAK
+from benchapp.planning.pace import Pace
 from benchapp.planning.planned_day import PlannedDay
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.spoilage import spread_counts
+from benchapp.planning.what_if import with_more
 from benchapp.reckon.sheets import Record
 from benchapp.session.compiled_recipe import CompiledRecipe
 
@@ -22,6 +29,14 @@ from benchapp.session.compiled_recipe import CompiledRecipe
 MOST_DAYS: Final = 60
 EVERY_DAY: Final = frozenset(range(7))
 _REPLAYS: Final = 200
+#: Printers as they may be, and days replayed of each.
+_PRINTERS: Final = 5
+_DAYS: Final = 100
+#: A day may give so many fewer, or more, than its plan.
+_FEWER: Final = 4
+_MORE: Final = 3
+#: Chances of more days than these are not looked for.
+_SURE: Final = 0.999
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +49,7 @@ class PlannedDays:
         days: The days, each planned.
         prints: The sheets each gives without its warm-ups.
         left: Prints that found no day.
-        between: How many days it takes, on eight of ten tries.
+        done_by: The chance that it is done within one day, two and so on.
     """
 
     wanted: int
@@ -42,7 +57,15 @@ class PlannedDays:
     days: tuple[PlannedDay, ...]
     prints: tuple[int, ...]
     left: int
-    between: tuple[int, int]
+    done_by: tuple[float, ...]
+
+    @property
+    def between(self) -> tuple[int, int]:
+        """Between how many days it takes, four times of five."""
+        planned = len(self.days)
+        low, high = (next((d for d, p in enumerate(self.done_by, 1) if p >= share), None)
+                     for share in (0.1, 0.9))
+        return low or planned, high or max(planned, len(self.done_by))
 
 
 def plan_days(asked: DayQuestion, known: Known, *, seconds: int,
@@ -90,10 +113,35 @@ def plan_days(asked: DayQuestion, known: Known, *, seconds: int,
         days.append(day)
         prints.append(held)
         left, on = left - held, on + timedelta(days=1)
-    chances = (full or days[0]).chances if days else {}
+    needs = spread_counts(record, asked.wanted, _REPLAYS)
     return PlannedDays(asked.wanted, sheets - asked.wanted, tuple(days), tuple(prints), left,
-                       _between([chances.get(n + warm, 0.0) for n in range(1, 400)],
-                                spread_counts(record, asked.wanted, _REPLAYS), len(days)))
+                       _done_by(_printers(full or days[0], known.pace), needs) if days else ())
+
+
+def _printers(day: PlannedDay, pace: Pace) -> list[list[float]]:
+    """What a day gives: the chance of each number of prints from 1, for printers as they may be.
+
+    Who is slow in all is so on every day: days that differ each by themselves would be far too
+    sure. So the printer is drawn first, and then each day's pace.
+    """
+    fits = 0 if day.fit is None else day.fit.fits
+    until = day.until or 0
+    plans = [plan_day(with_more(day.day, n), due=until)
+             for n in range(max(1, fits - _FEWER), fits + _MORE + 1)]
+    hands: dict[str, float] = {}
+    for x in plans[0].made.lines:
+        if x.hands != "free" and x.name[1].step != BREAK:
+            hands[x.do] = hands.get(x.do, 0.0) + x.seconds
+    all_of_it = sum(hands.values()) or 1.0
+    shares = {step: seconds / all_of_it for step, seconds in hands.items()}
+    out = []
+    for habit in pace.habits(shares, _PRINTERS):
+        chance = [chance_until(sure_of(x, pace, replays=_DAYS, counted=False, habit=habit).ends,
+                               until) for x in plans]
+        reach = list(accumulate(reversed(chance), max))[::-1]
+        at_least = reach[:1] * (max(1, fits - _FEWER) - 1) + reach
+        out.append(at_least[day.aside:])
+    return out
 
 
 def _on(day: PlannedDay, zero: Zero) -> PlannedDay:
@@ -102,29 +150,34 @@ def _on(day: PlannedDay, zero: Zero) -> PlannedDay:
                    ends_on=zero.wall(day.plan.end).date().isoformat())
 
 
-def _between(at_least: Sequence[float], needs: Sequence[int], planned: int) -> tuple[int, int]:
-    """Between how many days, four times of five: days that go each their own way.
+def _done_by(printers: Sequence[Sequence[float]], needs: Sequence[int]) -> tuple[float, ...]:
+    """The chance to be done within each number of days.
 
     Args:
-        at_least: For each number of prints from 1 the chance that a day gives as many.
+        printers: For printers as likely, for each number of prints from 1 the chance that a day
+            gives as many.
         needs: Sheets needed, once for each replay.
-        planned: Days of the plan, where nothing is known.
     """
+    each = [_done_by_one(x, needs) for x in printers]
+    days = max(map(len, each))
+    padded = [(*x, *(x[-1:] or (0.0,)) * (days - len(x))) for x in each]
+    return tuple(sum(x) / len(each) for x in zip(*padded, strict=True))
+
+
+def _done_by_one(at_least: Sequence[float], needs: Sequence[int]) -> tuple[float, ...]:
+    """The same for one printer, whose days go each their own way."""
     most = max((n for n, p in enumerate(at_least, 1) if p > 0), default=0)
     if not most:
-        return planned, planned
+        return ()
     reach = [1.0, *at_least[:most], 0.0]
     one = [reach[n] - reach[n + 1] for n in range(most + 1)]
-    total, low = [1.0], 0
-    for day in range(1, 4 * MOST_DAYS):
+    total, out = [1.0], list[float]()
+    while len(out) < 4 * MOST_DAYS and (not out or out[-1] < _SURE):
         total = [sum(one[k] * total[n - k] for k in range(max(0, n - len(total) + 1),
                                                           min(most, n) + 1))
                  for n in range(len(total) + most)]
         tail = [0.0] * (len(total) + 1)
         for n in range(len(total) - 1, -1, -1):
             tail[n] = tail[n + 1] + total[n]
-        done = sum(tail[n] if n < len(tail) else 0.0 for n in needs) / len(needs)
-        low = low or (day if done >= 0.1 else 0)
-        if done >= 0.9:
-            return low, day
-    return low or planned, 4 * MOST_DAYS
+        out.append(sum(tail[n] if n < len(tail) else 0.0 for n in needs) / len(needs))
+    return tuple(out)

@@ -11,9 +11,10 @@ closed form. The priors are this project's own, from simulated printers.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import exp, log, sqrt
+from statistics import NormalDist
 from typing import Final
 
 #: Standard deviations before anything is known. A step is off by .25 in all, .10 of which it
@@ -71,6 +72,7 @@ class Pace:
         offset_sd: Spread of the offset of a step there is no reading of.
         days: Days behind it, today not among them.
         readings: Readings behind it.
+        day_sd: Spread of the pace of a day alone, about what all its days have.
     """
 
     steps: tuple[str, ...] = ()
@@ -80,6 +82,7 @@ class Pace:
     offset_sd: float = STEP_SD
     days: int = 0
     readings: int = 0
+    day_sd: float = PACE_SD * _wider(0)
 
     def expected(self, step: str) -> float:
         """What the usual time of a step is multiplied by, in the middle of all that may be."""
@@ -90,6 +93,27 @@ class Pace:
     def centred(self) -> Pace:
         """The same spread about the middle: for a plan whose times have learnt already."""
         return replace(self, mean=(0.0,) * len(self.mean))
+
+    def habits(self, shares: Mapping[str, float], count: int) -> tuple[float, ...]:
+        """What all days of this printer may be off by, each as likely, as logarithms.
+
+        Args:
+            shares: The share of each step in the work of the hands.
+            count: How many.
+        """
+        by = [shares.get(s, 0.0) for s in self.steps] + [1.0]
+        known = sum(sum(a * row[j] for a, row in zip(by, self.root, strict=True) if j < len(row))**2
+                    for j in range(len(by)))
+        new = sum(x * x for s, x in shares.items() if s not in self.steps) * self.offset_sd**2
+        sd = sqrt(max(0.0, known + new - self.day_sd**2))
+        gauss = NormalDist()
+        return tuple(sd * gauss.inv_cdf((k + 0.5) / count) for k in range(count))
+
+    def of_habit(self, habit: float) -> Pace:
+        """The same where what all days are off by is known: each day's pace is left."""
+        none = (0.0,) * len(self.steps)
+        return replace(self, mean=(*none, habit), offset_sd=0.0, root=(
+            *((*none, 0.0) for _ in self.steps), (*none, self.day_sd)))
 
 
 
@@ -118,7 +142,7 @@ def pace_given_spreads(readings: Sequence[TimedStep], pace_sd: float, rest_sd: f
 def _pace(facts: _Facts, pace: float, rest: float, wider: float = 1.0) -> Pace:
     mean, cov = facts.today(pace, rest, wider)
     return Pace(tuple(facts.steps), tuple(mean), tuple(map(tuple, lower_root(cov))), sqrt(rest),
-                STEP_SD, len(facts.days), len(facts.readings))
+                STEP_SD, len(facts.days), len(facts.readings), sqrt(pace) * wider)
 
 
 class _Facts:

@@ -46,6 +46,8 @@ from benchapp.session.state import StudioState
 
 #: So many days have at most as many pulls as are planned for the end's interval.
 _NEARLY_ALL: Final = Percentage(Fraction(95, 100))
+#: So many numbers of pulls are planned each by itself.
+_PLANNED_COUNTS: Final = 8
 #: What a pack damped the evening before is called; no pack of a book has this name.
 EVENING: Final = "evening before"
 #: When it is put in, in minutes after midnight, where that evening is not begun yet.
@@ -366,15 +368,46 @@ def _with_spoilage(day: DayInputs, known: Known, wanted: int, plan: DayPlan,
     most = int(reckon_sheets(wanted, sure=_NEARLY_ALL, record=record).figures["sheets"]) + warm
     if max(most, pulls) > MOST:
         return sure_of(plan, known.pace).ends, None
-    longest = plan_day(with_more(day, max(most, pulls)))
-    sure = sure_of(longest, known.pace)
-    needs = spread_counts(record, wanted, len(sure.ends))
-    top = max(sure.by_count)
-    ends = [sure.by_count[min(top, n + warm)][r] for r, n in enumerate(needs)]
+    sure = sure_of(plan, known.pace)
+    needs = [n + warm for n in spread_counts(record, wanted, len(sure.ends))]
+    by_count = _ends_by_count(day, known.pace, needs, max(most, pulls), {pulls: sure.ends})
+    ends = [by_count[n][r] for r, n in enumerate(needs)]
     lost = pulls_for(recipe, wanted, record) - pulls
     if lost <= 0:
         return ends, None
     return ends, SpoiledPulls(lost, plan_day(with_more(day, pulls + lost)).end)
+
+
+def _ends_by_count(day: DayInputs, pace: Pace, needs: Sequence[int], most: int,
+                   known: Mapping[int, Sequence[int]]) -> dict[int, Sequence[int]]:
+    """When the day is over with each number of pulls, replayed; as many replays for each.
+
+    Each number is planned by itself: who stops earlier has not inked for one more, and may clean
+    up before a break. Of very many numbers one passed over has the end of the next larger one.
+
+    Args:
+        day: The day.
+        pace: What is known of the printer's times.
+        needs: The numbers.
+        most: Those above have the end of this one.
+        known: What is there already.
+    """
+    replays = len(needs)
+
+    def ends(n: int) -> Sequence[int]:
+        plan = plan_day(with_more(day, n))
+        return sure_of(plan, pace, replays=replays, counted=False).ends
+
+    found, last = dict(known), most
+    counts = sorted({n for n in needs if n < most} - set(known), reverse=True)
+    found[most] = found.get(most) or ends(most)
+    apart = 1 + len(counts) // _PLANNED_COUNTS
+    for at, n in enumerate(counts, 1):
+        if at % apart == 0:
+            found[n], last = ends(n), n
+        else:
+            found[n] = found[last]
+    return {n: found[min(n, most)] for n in (*needs, *known)}
 
 
 def _aside(asked: DayQuestion, known: Known) -> int:

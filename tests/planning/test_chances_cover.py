@@ -52,7 +52,7 @@ class Kind:
 class Printer:
     """One simulated printer: the days printed before, and how long everything takes today."""
 
-    def __init__(self, kind: Kind, n: int) -> None:
+    def __init__(self, kind: Kind, n: int, pulls: int = PULLS) -> None:
         dice = Dice(1000 * n + kind.history)
 
         def normal(sd: float) -> float:
@@ -65,13 +65,20 @@ class Printer:
             self.past += [
                 TimedStep(s, t * exp(habit[s] + pace + normal(REST)), t, day)
                 for k in range(6) for s, t in STEPS.items() if not (k and s in ONCE)]
-        pace = normal(kind.uneven)
-        self.day = worked(PULLS)
+        self.day = worked(pulls)
         recipe = self.day.jobs[0].shape.recipe
-        self.takes = {
-            TaskKey(s.id, k): max(1, round(STEPS[s.do] * exp(habit[s.do] + pace + normal(REST))))
-            for s in (*recipe.before, *recipe.each, *recipe.after) if s.do in STEPS
-            for k in (range(1, PULLS + 1) if s.section == "each" else (None,))}
+
+        def one_day() -> dict[TaskKey, int]:
+            pace = normal(kind.uneven)
+            return {
+                TaskKey(s.id, k): max(1, round(STEPS[s.do] * exp(
+                    habit[s.do] + pace + normal(REST))))
+                for s in (*recipe.before, *recipe.each, *recipe.after) if s.do in STEPS
+                for k in (range(1, pulls + 1) if s.section == "each" else (None,))}
+
+        self.takes = one_day()
+        #: Another day of the same printer, each time it is asked for.
+        self.another_day = one_day
 
     def lived(self, plan: DayPlan) -> list[tuple[int, int]]:
         """When everything in a plan really begins and is over, its order kept."""
