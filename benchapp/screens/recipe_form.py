@@ -22,8 +22,8 @@ from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Line, Para
 from benchapp.screens.widgets.rows import Row, Rows
 
-_KEYS: Final = (("enter", "next, or write the file"), ("↑ ↓", "choose"), ("f9", "as last time"),
-                ("f8", "write the file"), ("escape", "back, answers kept"))
+_KEYS: Final = (("enter", "next, or write the file"), ("↑ ↓", "choose"), ("ctrl+l", "as last time"),
+                ("f8", "write the file"), ("f12", "help"), ("escape", "back, answers kept"))
 _LONGEST: Final = 200
 #: What a draft of an answer is kept under, before its question's key.
 _DRAFT: Final = "new recipe: "
@@ -67,8 +67,9 @@ class RecipeFormScreen(PageBase):
         Binding("up", "step(-1)", "the question before", show=False, priority=True),
         Binding("down,tab", "step(1)", "the next question", show=False, priority=True),
         Binding("enter", "next", "next, or write the file", show=False, priority=True),
-        Binding("f9", "last_time", "as last time", show=False, priority=True),
+        Binding("ctrl+l", "last_time", "as last time", show=False, priority=True),
         Binding("f8", "write", "write the file", show=False, priority=True),
+        Binding("f12", "help", "help", show=False, priority=True),
     ]
 
     def __init__(self, known: Mapping[str, str] | None = None,

@@ -44,7 +44,7 @@ class TagPick(Menu[str | None]):
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "give_up", "back", show=False),
-        Binding("f8", "why", "why, and what to try", show=False)]
+        Binding("f9", "why", "why, and what to try", show=False)]
 
     def __init__(self, sheet: SafeText, menu: Sequence[TagGroup],
                  used: Mapping[str, str] | None = None, on: Sequence[str] = (), *,
@@ -69,7 +69,7 @@ class TagPick(Menu[str | None]):
             yield Para(sanitize(f"Tag for {self._sheet}"), id="title")
             yield Rows(unchosen=True)
             yield Para(id="about")
-            yield KeyLine((("its key", "take it"), ("↓ enter", "choose"), ("f8", "why"),
+            yield KeyLine((("its key", "take it"), ("↓ enter", "choose"), ("f9", "why"),
                            ("escape", "back")))
 
     def on_mount(self) -> None:

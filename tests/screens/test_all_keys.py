@@ -98,6 +98,8 @@ def test_back_help_search_and_page_share_one_key(name: str) -> None:
             by -= {"backspace"}  # the Bench's own word for taking an action back
         if name == "help" and words == "back":
             by -= {"question_mark"}  # what opened it closes it
+        if name == "new recipe" and words == "help":
+            by -= {"f12"}  # ? is a sign of the text there
         assert by <= {key}, (name, words)
 
 

@@ -83,9 +83,9 @@ def test_the_last_recipe_is_offered_and_not_taken_unasked() -> None:
             await here.shows("F9: Idony Threlwick", "F9: copper",
                              "F9: pitch: 2 mm, left side: 3 turns")
             assert "100 x 140 mm" not in here.text
-            await here.press("down", "f9")
+            await here.press("down", "ctrl+l")
             await here.shows("artist: Idony Threlwick")
-            await here.press("up", "f9")
+            await here.press("up", "ctrl+l")
             await here.shows("The last recipe says nothing that fits here")
 
     run(work())
@@ -141,3 +141,21 @@ def test_inky_hands_open_no_form() -> None:
 
     run(work())
 
+
+
+def test_help_comes_from_the_form_and_goes_back_to_what_was_typed() -> None:
+    """? is a sign of a title; F12 opens the topic."""
+    shop, _ = workshop()
+
+    async def work() -> None:
+        async with screens(shop) as here:
+            await here.press("n")
+            await here.shows("New recipe")
+            await here.typed("Why not?")
+            await here.shows("Why not?")
+            await here.press("f12")
+            await here.shows("Help: ", "The form, n in the Studio")
+            await here.press("escape")
+            await here.shows("New recipe", "Why not?")
+
+    run(work())

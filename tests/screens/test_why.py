@@ -1,4 +1,4 @@
-"""F8 on the tags: why a sheet has it and what to try, without putting it on or taking it off."""
+"""F9 on the tags: why a sheet has it and what to try, without putting it on or taking it off."""
 
 from __future__ import annotations
 
@@ -22,11 +22,11 @@ def test_a_tag_at_the_lift_is_explained_on_a_key() -> None:
         async with screens(shop, over="impressions", session=on_bench(shop).id) as here:
             await here.press("home", "t")
             await here.shows("Tag for", "why")
-            await here.press("f8")
+            await here.press("f9")
             await here.shows("Why salty", "left side 3 turns to 3.25 turns", "D2 did not have",
                              "sheet too dry: longer in the pack")
             assert here.text.index("3.25 turns") < here.text.index("sheet too dry")
-            await here.press("escape", "2", "down", "f8")
+            await here.press("escape", "2", "down", "f9")
             await here.shows("Why over-wiped", "No sheet of this print in the book has had it")
             await here.press("escape", "escape", "escape")
             assert on_bench(shop).impressions[0].tags == ("salty",)
