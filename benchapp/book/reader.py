@@ -132,6 +132,12 @@ class BookReader:
             )
             return (*read.read_entries(connection, streams, after), *waiting)
 
+    def entries_of_kinds(self, *kinds: str) -> tuple[Entry, ...]:
+        """All entries of these kinds, in order."""
+        with self._asking() as connection:
+            return (*read.entries_of_kinds(connection, kinds),
+                    *(e for e in self._pending if e.kind in kinds))
+
     def each(self, streams: Collection[str] | None = None) -> Iterator[Entry]:
         """The entries of `streams` (None: of all) in order, a few at a time."""
         with self._asking() as connection:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchapp.events.event import ActionTakenBack, BookEvent, event, stored
-from benchapp.events.field_types import ABSENT, Absent, Count, Hands, Shift, WallTime
+from benchapp.events.field_types import ABSENT, Absent, BlanketsDone, Count, Hands, Shift, WallTime
 
 
 class WorkEvent(BookEvent):
@@ -206,6 +206,14 @@ class HelperPresent(BookEvent):
 @event("session", "helper left")
 class HelperLeft(BookEvent):
     """The helper is gone."""
+
+
+@event("session", "blankets seen to")
+class BlanketsSeenTo(BookEvent):
+    """The blankets of a press, named by its place, were washed, or swapped for others."""
+
+    how: BlanketsDone
+    place: str
 
 
 @event("session", "enough said")

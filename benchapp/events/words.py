@@ -28,6 +28,9 @@ LABELS: Final = tuple(dict.fromkeys((NUMBERED, *PROOFS, *_SAID_OF_A_PULL)))
 
 VerdictWord: TypeAlias = Literal["keep", "doubtful", "spoiled"]
 VERDICTS: Final[tuple[str, ...]] = get_args(VerdictWord)
+#: What is done to blankets.
+BlanketsWord: TypeAlias = Literal["washed", "swapped"]
+BLANKETS_DONE: Final[tuple[str, ...]] = get_args(BlanketsWord)
 HandsWord: TypeAlias = Literal["inky", "clean", "free"]
 HANDS: Final[tuple[str, ...]] = get_args(HandsWord)
 #: Who said what a pull is for.

@@ -22,19 +22,23 @@ from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.opening import Opening, open_it
-from benchapp.screens.pick import CARD
+from benchapp.screens.pick import CARD, Pick
 from benchapp.screens.treading import HearsTread
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
 from benchapp.screens.widgets.plain_text import Para
 from benchapp.screens.widgets.rows import Role, Row, Rows, fit_cells
+from benchapp.service.blankets import blankets_at
 from benchapp.service.outcome import Outcome
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
+from benchapp.session.actions.asking import ChoiceQuestion
+from benchapp.session.blankets import blanket_words, presses
 from benchapp.session.counting import target_count, warm_ups
 from benchapp.session.edition_links import of_sheet, recipe_print_id
 from benchapp.session.state import Session
 from benchapp.views.paper import first_pack_words
+from benchapp.views.questions import reply_to
 from benchapp.views.setup_card import (
     WANTED,
     SetupLine,
@@ -48,6 +52,7 @@ from benchapp.views.sheets import sheet_whole
 #: The keys of the lines; `a` says all the same, and `w` is the number wanted.
 SIGNS: Final = "123456789bcdefghjk"
 WANTED_SIGN: Final = "w"
+BLANKETS_SIGN: Final = "asterisk"
 _FROM: Final = {"said": "said", "last time": "as last time", "recipe": "recipe says",
                 "empty": "not said"}
 _ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe": "text",
@@ -71,12 +76,14 @@ class SetupCard(HearsTread, LaidOver[None]):
 
     DEFAULT_CSS = CARD.format(name="SetupCard") + """
     SetupCard #plates, SetupCard #standard { color: $wash; }
+    SetupCard #blankets { color: $quiet; }
     SetupCard Rows { height: auto; max-height: 15; margin: 1 0 0 0; background: $surface; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("a", "all_the_same", "all as shown", show=False),
         *(Binding(sign, f"change('{sign}')", "change a line", show=False) for sign in SIGNS),
         Binding(WANTED_SIGN, f"change('{WANTED_SIGN}')", "wanted", show=False),
+        Binding(BLANKETS_SIGN, "blankets", "blankets washed or swapped", show=False),
         Binding("escape", "dismiss", "open nothing", show=False)]
     OTHER_KEYS: ClassVar = (("tread keys", "open the session"),)
 
@@ -90,6 +97,7 @@ class SetupCard(HearsTread, LaidOver[None]):
         self._last: Session | None = None
         self._lines: tuple[SetupLine, ...] = ()
         self._standard: _Standard | None = None
+        self._blankets = ""
 
     @property
     def desk(self) -> Desk:
@@ -104,6 +112,7 @@ class SetupCard(HearsTread, LaidOver[None]):
             yield Para(id="paper")
             yield Para(id="plates")
             yield Para(id="standard")
+            yield Para(id="blankets")
             yield Rows().unfocusable()
             yield KeyLine()
 
@@ -116,6 +125,7 @@ class SetupCard(HearsTread, LaidOver[None]):
             return
         self._last = self._last_time(session)
         self._standard = self._find_standard(session)
+        self._blankets = self._find_blankets(session)
         self.set_focus(None)
         self.follow()
 
@@ -147,6 +157,15 @@ class SetupCard(HearsTread, LaidOver[None]):
         return None if whole is None else _Standard(
             f"{what_it_is(edition, sheet)} {sheet_words(known)}", whole.settings)
 
+    def _find_blankets(self, session: Session) -> str:
+        """How many pulls the blankets had, a line a press."""
+        try:
+            return "\n".join(blanket_words(blankets_at(self.desk.workshop.book, place))
+                             for place in presses(session.recipe))
+        except BookError as error:
+            self.desk.fault = str(error)
+            return ""
+
     def follow(self) -> None:
         """Show what stands there now."""
         session = None if self._draft is None else self._draft.room.session
@@ -172,6 +191,9 @@ class SetupCard(HearsTread, LaidOver[None]):
         beside = self.query_one("#standard", Para)
         beside.set(sanitize(unlike))
         beside.display = bool(unlike) and self.app.size.height >= _LOW
+        under = self.query_one("#blankets", Para)
+        under.set(sanitize(self._blankets))
+        under.display = bool(self._blankets) and self.app.size.height >= _LOW
         signs = self._by_sign()
         self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
         self.query_one(KeyLine).set(_key_words([x for x in signs if x != WANTED_SIGN],
@@ -208,7 +230,7 @@ class SetupCard(HearsTread, LaidOver[None]):
         """Do it; why not."""
         refusal = None if self._draft is None else self._draft.do(action).refusal
         if refusal is None:  # the last word on each line is the one that is written
-            self._said[action.name if isinstance(action, a.Set) else WANTED] = action
+            self._said[_line_of(action)] = action
         self.follow()
         return None if refusal is None else str(refusal)
 
@@ -231,6 +253,30 @@ class SetupCard(HearsTread, LaidOver[None]):
         if line is not None:
             self._change(line)
 
+    def action_blankets(self) -> None:
+        """Say that they were washed or swapped; it is recorded when the session opens."""
+        room = None if self._draft is None else self._draft.room
+        if room is None or room.session is None:
+            return
+        asked = reply_to(room, room.session, "blankets", self.desk.now())
+        if not isinstance(asked, ChoiceQuestion):
+            return
+
+        def take(place: int | None) -> None:
+            done = None if place is None else asked.answers[place][1]
+            if not isinstance(done, a.SeeToBlankets):
+                return
+            wrong = self._do(done)
+            if wrong is None:
+                self._blankets = f"Blankets: {done.how} for today."
+                self._lines = ()
+                self.follow()
+            else:
+                self.desk.say(sanitize(wrong), severity="warning")
+
+        self.app.push_screen(Pick(sanitize(asked.title),
+                                  [sanitize(words) for words, _ in asked.answers]), take)
+
     def _change(self, line: SetupLine) -> None:
         def do(text: str) -> str | None:
             return self._do(
@@ -244,6 +290,17 @@ class SetupCard(HearsTread, LaidOver[None]):
             last = f"Last time: {line.last}" if line.last else "In force from the next pull on."
             ask = Ask(sanitize(line.name), hint=sanitize(last), value=line.value, do=do)
         self.app.push_screen(ask)
+
+
+def _line_of(action: a.Action) -> str:
+    """Which line of the card an action answers: its last answer is the one that is written."""
+    match action:
+        case a.Set():
+            return action.name
+        case a.SeeToBlankets():
+            return "blankets seen to"
+        case _:
+            return WANTED
 
 
 def _unlike_words(lines: tuple[SetupLine, ...], standard: _Standard | None) -> str:
@@ -264,6 +321,7 @@ def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:
                       "change a line"))
     if wanted:
         words.append(("w", "wanted"))
+    words.append(("*", "blankets"))
     return [*words, ("space", "open the session"), ("escape", "open nothing")]
 
 

@@ -344,6 +344,7 @@ WORK: Final[dict[str, Callable[[Session, Entry, int], Session]]] = {
     "must answered": _must,
     "step taken over": _taken_over,
     "step left": lambda s, e, t: s,
+    "blankets seen to": lambda s, e, t: s,
     "clock stepped": _stepped,
     "slept": _slept,
     "wanted set": _wanted,

@@ -27,6 +27,8 @@ DAY = """note the room is cold
 set room 17 °C
 set near screw 3.5 turns
 set blankets two felt, one swanskin
+blankets washed
+blankets swapped
 time 5 min varnish
 helper
 

@@ -231,3 +231,26 @@ def test_the_card_says_what_is_not_as_for_the_bat_and_no_more() -> None:
             await here.shows("3.25 turns", "as last time")
 
     run(work())
+
+
+def test_the_card_tells_of_the_blankets_and_a_key_says_what_was_done() -> None:
+    """Not known until it was said; then the pulls since, and what was said goes into the book."""
+    shop, clock = workshop()
+
+    async def work() -> None:
+        async with set_up(shop, small()) as here:
+            await here.shows("Blankets: not known since when")
+            await here.press("asterisk")
+            await here.shows("The blankets were")
+            await here.press("2")
+            await here.shows("Blankets: swapped for today.")
+            await here.press("space")
+            await here.shows("INKY HANDS")
+        clock.advance(1000)
+        printed(shop, clock, 2)
+        closed(shop, clock)
+        clock.advance(DAY)
+        async with set_up(shop, small()) as here:
+            await here.shows("3 pulls since you")
+
+    run(work())

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from benchapp.session.actions import (
+    blankets,
     clocks,
     counterproof,
     end_of_day,
@@ -22,6 +23,7 @@ from benchapp.session.actions import (
     settings,
     steps,
 )
+from benchapp.session.actions.blankets import *
 from benchapp.session.actions.clocks import *
 from benchapp.session.actions.counterproof import *
 from benchapp.session.actions.end_of_day import *
@@ -39,7 +41,7 @@ from benchapp.session.actions.steps import *
 
 #: The families, in the order help lists them.
 _FAMILIES: Final = (
-    steps, hands, judge, notes, press, counterproof, settings, clocks, paper, end_of_day,
+    steps, hands, judge, notes, press, counterproof, blankets, settings, clocks, paper, end_of_day,
     sessions,
 )  # fmt: skip
 SPECS: Final[tuple[ActionSpec, ...]] = tuple(spec for family in _FAMILIES for spec in family.SPECS)

@@ -21,7 +21,8 @@ from benchapp.session.state import Session, StudioState
 
 #: What a key is called where its name is not what stands on it.
 KEY_SIGNS: Final = {
-    "plus": "+", "full_stop": ".", "greater_than_sign": ">", "less_than_sign": "<"}
+    "plus": "+", "full_stop": ".", "greater_than_sign": ">", "less_than_sign": "<",
+    "asterisk": "*"}
 
 
 @dataclass(frozen=True, slots=True)
