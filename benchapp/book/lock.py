@@ -35,6 +35,8 @@ else:
 #: What the system says where a disk keeps no locks, or not at the moment.
 _NO_LOCKS: Final = frozenset({errno.ENOLCK, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP,
                               errno.EIO})
+#: The file a link points to is never opened: it would be emptied.
+_NO_LINK: Final = getattr(os, "O_NOFOLLOW", 0)
 #: So often it is tried to take the lock, and so long is waited in between.
 _TRIES: Final = 5
 _BETWEEN_S: Final = 0.01
@@ -68,8 +70,12 @@ class WriterLock:
         """
         self.path = lock_file(path)
         try:
-            self._descriptor = os.open(self.path, os.O_RDWR | os.O_CREAT, 0o600)
+            self._descriptor = os.open(self.path, os.O_RDWR | os.O_CREAT | _NO_LINK, 0o600)
         except OSError as error:
+            if error.errno == errno.ELOOP and self.path.is_symlink():
+                raise BookDisk(
+                    f"{self.path} is a link, and what it points to would be written over. "
+                    "So nothing was written. Remove the link, then do this again.") from error
             raise disk_error(error, self.path, "opening the book for writing") from error
         try:
             _take_soon(self._descriptor)

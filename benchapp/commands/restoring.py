@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from benchapp import files
-from benchapp.book import Book
+from benchapp.book import Book, BookDamaged
 from benchapp.book.copies import backups_near
 from benchapp.book.merge import Merged, Unfit
 from benchapp.book.restore import Restore, prepare_restore
@@ -173,7 +173,7 @@ def merge_copy(arguments: Arguments) -> int:
         if other.notice:
             warn(other.notice)
         entries, unread, ends = other.readable()
-        entries += entries_left(other.origin, path, files.state_folder())
+        entries += _waiting(other, path, entries)
         if unread or other.verify():
             told = book.merge_whole(entries, ends)
         else:
@@ -188,6 +188,16 @@ def merge_copy(arguments: Arguments) -> int:
             "What can be read of it stays in the other copy: "
             f"benchapp --book {as_typed(path)} sessions")
     return 0
+
+
+def _waiting(other: Book, path: Path, entries: Sequence[Entry]) -> list[Entry]:
+    """The entries that wait beside another book; a damaged one may not know its own name."""
+    try:
+        origins = {other.origin}
+    except BookDamaged:
+        origins = {entry.id.rpartition(":")[0] for entry in entries}
+    return [entry for origin in sorted(origins)
+            for entry in entries_left(origin, path, files.state_folder())]
 
 
 def _merged(book: Book, entries: Sequence[Entry], path: Path) -> Merged:

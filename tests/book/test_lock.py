@@ -35,6 +35,18 @@ def _holder(path: Path) -> subprocess.Popen[bytes]:
     return child
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="links need a right there")
+def test_a_link_in_the_place_of_the_lock_is_not_followed(path: Path, tmp_path: Path) -> None:
+    """What it points to would be emptied when the book is closed."""
+    victim = tmp_path / "victim"
+    victim.write_text("mine", encoding="utf-8")
+    path.parent.mkdir(parents=True, exist_ok=True)
+    lock.lock_file(path).symlink_to(victim)
+    with pytest.raises(BookDisk, match="is a link"):
+        writing(path)
+    assert victim.read_text(encoding="utf-8") == "mine"
+
+
 def test_second_writer_in_one_program(path: Path) -> None:
     """A second writer is told where the first is; the first goes on undisturbed."""
     with writing(path) as book:

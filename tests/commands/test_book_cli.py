@@ -256,6 +256,24 @@ def test_a_copy_without_its_log_is_told_by_every_command(call: Call, home: Path)
     assert call("--book", str(copy), "sessions").err == ""
 
 
+def test_a_damaged_book_that_lost_its_own_name_is_merged(call: Call, home: Path) -> None:
+    """What restoring lists as only in the old book can be taken in, as it says."""
+    book, backup = home / "studio.book", str(home.parent / "copy.book")
+    _print_day(call)
+    call("book", "backup", backup)
+    assert call("run", "three-steps", "--plain", stdin="\nquit\n").code == 0
+    with Book.reading(book) as found:
+        name, entries = found.origin, found.last_sequence()
+    data = book.read_bytes()
+    at = data.index(b"origin" + name.encode()) // 4096 * 4096
+    book.write_bytes(data[:at] + bytes(4096) + data[at + 4096:])
+    done = call("book", "restore", backup, "--yes")
+    aside = done.out.partition("benchapp book merge ")[2].split()[0]
+    assert call("book", "merge", aside).code == 0
+    with Book.reading(book) as found:
+        assert found.last_sequence() == entries
+
+
 def test_a_damaged_book_is_brought_back_by_what_it_says(call: Call, home: Path) -> None:
     """Check, list, restore, merge: each names the next; the day that is not whole is named."""
     book = home / "studio.book"

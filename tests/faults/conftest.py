@@ -11,12 +11,12 @@ has measured since the rows were changed, and so is the whole. Where Linux has a
 the folders are there, as a real sync is only waited for.
 
 - kill -9 in every command that writes: `pytest -m full tests/faults/test_kills.py`: 18 × 40
-  kills, ≈ 95 s
+  kills, 98 s
 - kill -9 in a day and in the book: `pytest -m full tests/faults/test_kills_day.py
-  tests/faults/test_kills_book.py`: 400 kills, ? 80 s
+  tests/faults/test_kills_book.py`: 400 kills, 59 s
 - a book of every layout, brought up to today's: `pytest -m full tests/faults/test_migrations.py`:
   1,000 kills, before every step and in every book of the corpus; the disk full at each of 100
-  pages, ? 120 s
+  pages, 131 s
 - the power cut in a day, and again while the book is opened; weaker syncs caught: `pytest -m full
   tests/faults/test_power_cuts.py`: 10,000 states of the disk, 69 s
 - every act on the book's files failed once and for good; the disk full; two faults together,
@@ -27,15 +27,15 @@ the folders are there, as a real sync is only waited for.
   tests/faults/test_failing_commands.py`: 1,567 acts × 2 ways; every page of 4 commands; 504
   pairs, ? 330 s
 - a mirror or a backup cut off: `pytest -m full tests/faults/test_copies.py`: 250 kills, the disk
-  full at each of 60 pages, ? 30 s
+  full at each of 60 pages, 22 s
 - two programs in every pair of commands: `pytest -m full tests/faults/test_two_processes.py`:
   1,600 pairs, one holding the book; 300 at once, ≈ 150 s
 - floods on the real screen: `pytest -m full tests/faults/test_floods.py`: 12 of bytes of chance,
   10 held keys, 206 sizes, 4 pastes of 1 MB, 40 of broken sequences, 20 s
 - clocks set, asleep, travelling, started anew: `pytest -m full tests/faults/test_clocks.py`:
-  3,000 days, ≈ 70 s
+  3,000 days, 77 s
 - damage of a book, its log, a backup, a mirror: `pytest -m full tests/faults/test_damage.py`:
-  1,200 books, 200 files of each other kind, ? 85 s
+  1,200 books, 200 files of each other kind, 28 s
 - broken recipes and preferences: `pytest -m full tests/faults/test_broken_texts.py`: 60,000
   texts, ? 240 s
 - forged imports whose digests hold: `pytest -m full tests/faults/test_forged_imports.py`: 20,000
