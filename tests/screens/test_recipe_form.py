@@ -159,3 +159,35 @@ def test_help_comes_from_the_form_and_goes_back_to_what_was_typed() -> None:
             await here.shows("New recipe", "Why not?")
 
     run(work())
+
+
+def test_from_an_empty_home_to_the_first_tread_takes_few_keys() -> None:
+    """At most forty beside the texts: the form, the set-up card, the first step done."""
+    shop, _ = workshop()
+    pressed: list[str] = []
+
+    async def work() -> None:
+        async with screens(shop, asking=True) as here:
+            async def press(*keys: str) -> None:
+                pressed.extend(keys)
+                await here.press(*keys)
+
+            await press("n")
+            await here.shows("New recipe")
+            for said in ("Slate Roof", "Ada Penhallow", "zinc", "198 x 148 mm", *[""] * 7,
+                         "40 min"):
+                await here.typed(said)
+                pressed.append("enter")
+            await here.shows("Written: slate-roof")
+            await press("enter")
+            await here.shows("Set-up of Slate Roof")
+            for _ in range(10):
+                await press("space")
+                session = here.shop.room.session
+                if session is not None and session.history:
+                    break
+
+    run(work())
+    assert shop.room.session is not None
+    assert shop.room.session.history[0].how == "done"
+    assert len(pressed) <= 40
