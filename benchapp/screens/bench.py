@@ -323,7 +323,12 @@ class BenchScreen(BenchTalk):
         self.take_key(event)
 
     def take_key(self, event: events.Key) -> None:
-        """One key, also one of a pedal that types nothing while a line is open over it."""
+        """One key, also one of a pedal that types nothing while a line is open over it.
+
+        Keys that waited in a queue still come after one that left the Bench: for nobody.
+        """
+        if self.desk.workshop.room.session is None:
+            return
         heard = self.desk.hear(event)
         if heard == "tread":
             self._tread(event.time * 1000)

@@ -27,6 +27,24 @@ BARE = recipe(each=[WIPE, PULL, "{do: Lift, hands: clean, time: 3 min, asks: [ve
               after=[RAGS])
 
 
+@pytest.mark.parametrize(("key", "character"), [("n", "n"), ("space", " "), ("1", "1")])
+def test_a_key_that_comes_after_the_bench_was_left_is_for_nobody(key: str, character: str) -> None:
+    """Under a flood of keys the Bench hears some that waited while it was left."""
+
+    async def day() -> None:
+        async with on_the_bench(THREE, wanted=1) as here:
+            await here.shows("CLEAN HANDS")
+            bench = here.app.screen
+            await here.press("escape")
+            await here.shows("At the press")
+            before = len(here.entries())
+            bench.take_key(events.Key(key, character))
+            assert len(here.entries()) == before
+            await here.shows("At the press")
+
+    run(day())
+
+
 def test_a_whole_three_step_day_by_keys() -> None:
     """What the keys did is what the book holds: marks, verdicts, tags, notes, facts, times."""
 
