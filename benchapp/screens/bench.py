@@ -30,6 +30,7 @@ from benchapp.screens.hush import Hush
 from benchapp.screens.page_base import SEARCH_KEY
 from benchapp.screens.promise import Promise
 from benchapp.screens.registry import topic_of
+from benchapp.screens.standard_held import StandardAtLift
 from benchapp.screens.switch_rows import no_pedal
 from benchapp.screens.walking import Walking
 from benchapp.screens.widgets.band import WashLine
@@ -129,6 +130,7 @@ class BenchScreen(BenchTalk):
         self._far = FarView(id="far")
         self._walking = Walking()
         self._promise = Promise()
+        self._at_lift = StandardAtLift()
         self._far_by_key: bool | None = None
         self._near: tuple[Widget, ...] = ()
 
@@ -231,6 +233,8 @@ class BenchScreen(BenchTalk):
         self._line("title", words.bench_title(shown, rehearsal=self.desk.rehearsal))
         self._line("tally", words.tally_line(shown, short=self.size.width < NARROW))
         notices = [x for x in words.notice_lines(shown) if self._full or x[0] != "drift"]
+        if unlike := self._at_lift.words(self.desk, shown):
+            notices.append(("drift", sanitize(unlike)))
         tall = self.size.height >= _TALL
         for name, para in self._strips_of.items():
             most = 6 if tall else 2

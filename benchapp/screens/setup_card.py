@@ -6,7 +6,6 @@ session, and what was not said stays not said. Escape opens nothing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar, Final, cast
 
 from textual.app import ComposeResult
@@ -15,14 +14,13 @@ from textual.containers import Vertical
 
 from benchapp.book import BookError
 from benchapp.decision import Refusal
-from benchapp.edition.numbers import sheet_words
-from benchapp.edition.standard import held_against, what_it_is
 from benchapp.planning.plate_wear import cannot_be, given_by_plates, wear_of, wear_sentences
 from benchapp.safe_text import SafeText, sanitize
 from benchapp.screens.desk import Desk
 from benchapp.screens.laid_over import LaidOver
 from benchapp.screens.opening import Opening, open_it
 from benchapp.screens.pick import CARD, Pick
+from benchapp.screens.standard_held import HeldStandard, find_standard, unlike_words
 from benchapp.screens.treading import HearsTread
 from benchapp.screens.widgets.ask import Ask
 from benchapp.screens.widgets.keys import KeyLine
@@ -35,7 +33,6 @@ from benchapp.session import actions as a
 from benchapp.session.actions.asking import ChoiceQuestion
 from benchapp.session.blankets import blanket_words, presses
 from benchapp.session.counting import target_count, warm_ups
-from benchapp.session.edition_links import of_sheet, recipe_print_id
 from benchapp.session.state import Session
 from benchapp.views.paper import first_pack_words
 from benchapp.views.questions import reply_to
@@ -45,9 +42,7 @@ from benchapp.views.setup_card import (
     all_the_same,
     last_of_print,
     setup_card,
-    unlike_standard,
 )
-from benchapp.views.sheets import sheet_whole
 
 #: The keys of the lines; `a` says all the same, and `w` is the number wanted.
 SIGNS: Final = "123456789bcdefghjk"
@@ -57,14 +52,6 @@ _FROM: Final = {"said": "said", "last time": "as last time", "recipe": "recipe s
                 "empty": "not said"}
 _ROLES: Final[dict[str, Role]] = {"said": "good", "last time": "text", "recipe": "text",
                                   "empty": "quiet"}
-
-
-@dataclass(frozen=True, slots=True)
-class _Standard:
-    """The sheet that others are held against, in words, and the settings it was pulled with."""
-
-    words: str
-    settings: tuple[tuple[str, str], ...]
 
 
 #: Rows below which only the values and the keys have room.
@@ -96,7 +83,7 @@ class SetupCard(HearsTread, LaidOver[None]):
         self._passed = False
         self._last: Session | None = None
         self._lines: tuple[SetupLine, ...] = ()
-        self._standard: _Standard | None = None
+        self._standard: HeldStandard | None = None
         self._blankets = ""
 
     @property
@@ -124,7 +111,7 @@ class SetupCard(HearsTread, LaidOver[None]):
             self.dismiss(None)
             return
         self._last = self._last_time(session)
-        self._standard = self._find_standard(session)
+        self._standard = find_standard(self.desk, session)
         self._blankets = self._find_blankets(session)
         self.set_focus(None)
         self.follow()
@@ -137,25 +124,6 @@ class SetupCard(HearsTread, LaidOver[None]):
                 == (known.title, known.artist)]
         past = workshop.past(same[-1:])
         return last_of_print(tuple(past.sessions.values()), session)
-
-    def _find_standard(self, session: Session) -> _Standard | None:
-        """What the sheet that others are held against was pulled with; None: nothing is known."""
-        workshop = self.desk.workshop
-        try:
-            register = workshop.editions.register
-            edition = register.editions.get(recipe_print_id(session.recipe))
-            sheet = None if edition is None else held_against(edition)
-            known = None if sheet is None else register.sheets.get(sheet)
-            of = None if sheet is None else of_sheet(sheet)
-            if edition is None or sheet is None or known is None or of is None:
-                return None
-            then = workshop.editions.session(of[0])
-        except BookError as error:
-            self.desk.fault = str(error)
-            return None
-        whole = None if then is None else sheet_whole(then, of[1])
-        return None if whole is None else _Standard(
-            f"{what_it_is(edition, sheet)} {sheet_words(known)}", whole.settings)
 
     def _find_blankets(self, session: Session) -> str:
         """How many pulls the blankets had, a line a press."""
@@ -187,7 +155,8 @@ class SetupCard(HearsTread, LaidOver[None]):
         plates.set(SafeText("\n".join(map(sanitize, said))))
         # On a low screen the values and the keys come first; prepare and the Studio say it too.
         plates.display = bool(said) and self.app.size.height >= _LOW
-        unlike = _unlike_words(lines, self._standard)
+        unlike = unlike_words(
+            tuple((x.name, x.value) for x in lines), self._standard)
         beside = self.query_one("#standard", Para)
         beside.set(sanitize(unlike))
         beside.display = bool(unlike) and self.app.size.height >= _LOW
@@ -301,15 +270,6 @@ def _line_of(action: a.Action) -> str:
             return "blankets seen to"
         case _:
             return WANTED
-
-
-def _unlike_words(lines: tuple[SetupLine, ...], standard: _Standard | None) -> str:
-    """`Not as for the BAT D3: left side was 3 turns then.`; empty: nothing known differs."""
-    found = () if standard is None else unlike_standard(lines, standard.settings)
-    if standard is None or not found:
-        return ""
-    told = "; ".join(f"{name} was {value}" for name, value in found)
-    return f"Not as for the {standard.words}: {told}."
 
 
 def _key_words(signs: list[str], wanted: bool) -> list[tuple[str, str]]:

@@ -79,20 +79,20 @@ def _line(name: str, said: dict[str, str], before: dict[str, str],
     return SetupLine(name, value, "recipe" if value else "empty")
 
 
-def unlike_standard(lines: Sequence[SetupLine],
+def unlike_settings(now: Sequence[tuple[str, str]],
                     standard: Sequence[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
-    """What the card shows otherwise than the standard had it: each name, and the standard's value.
+    """What is set otherwise than the standard had it: each name, and the standard's value.
 
     What either of the two has nothing of is not known to differ.
 
     Args:
-        lines: The card.
+        now: The settings, by name.
         standard: The settings in force when the standard was pulled.
     """
     had = {name.casefold(): value for name, value in standard
            if value and value != NOT_KNOWN and not is_weighing(name)}
-    return tuple((x.name, then) for x in lines
-                 if x.value and (then := had.get(x.name.casefold(), x.value)) != x.value)
+    return tuple((name, then) for name, value in now if value and value != NOT_KNOWN
+                 and (then := had.get(name.casefold(), value)) != value)
 
 
 def all_the_same(lines: Sequence[SetupLine]) -> tuple[Set, ...]:

@@ -7,7 +7,7 @@ from benchapp.recipe.reader import read_recipe
 from benchapp.session import actions as a
 from benchapp.session.edition_links import recipe_print_id, sheet_id
 from benchapp.session.setting_names import recipe_settings
-from benchapp.views.setup_card import SetupLine, setup_card, unlike_standard
+from benchapp.views.setup_card import SetupLine, setup_card, unlike_settings
 from tests.screens.days import (
     DAY,
     closed,
@@ -19,6 +19,7 @@ from tests.screens.days import (
     set_up,
     shipped,
     small,
+    tread,
     workshop,
 )
 from tests.screens.support import until
@@ -199,7 +200,8 @@ def test_only_what_both_have_and_differs_is_unlike_the_standard() -> None:
             SetupLine("paper", "lot 2", "last time"))
     then = (("Left side", "3 turns"), ("right side", "3 turns"), ("ink tin", "tin 3"),
             ("room", "not known"), ("wiping", "by hand"), ("paper", "lot 1"))
-    assert unlike_standard(card, then) == (("left side", "3 turns"), ("paper", "lot 1"))
+    assert unlike_settings([(x.name, x.value) for x in card], then) == (
+        ("left side", "3 turns"), ("paper", "lot 1"))
 
 
 def test_the_card_says_what_is_not_as_for_the_bat_and_no_more() -> None:
@@ -252,5 +254,34 @@ def test_the_card_tells_of_the_blankets_and_a_key_says_what_was_done() -> None:
         clock.advance(DAY)
         async with set_up(shop, small()) as here:
             await here.shows("3 pulls since you")
+
+    run(work())
+
+
+def test_the_lift_says_what_is_not_as_for_the_bat_and_no_more() -> None:
+    """Only while the sheet is looked at, and only what differs."""
+    shop, clock = workshop()
+    opened(shop, small())
+    shop.do(a.Set("left side", "3.25 turns"))
+    shop.do(a.Set("blankets", "old pair"))
+    printed(shop, clock, 1)
+    first = on_bench(shop)
+    closed(shop, clock)
+    bat = acts.GiveProof(recipe_print_id(first.recipe), sheet_id(first.id, 1), "BAT")
+    assert shop.editions.do(bat).ok
+    clock.advance(DAY)
+    opened(shop, small())
+    shop.do(a.Set("left side", "3.5 turns"))
+    shop.do(a.Set("blankets", "old pair"))
+
+    async def work() -> None:
+        async with screens(shop, "bench", asking=False) as here:
+            await here.shows("INKY HANDS")
+            assert "Not as for" not in here.text
+        while not (key := on_bench(shop).hand) or not on_bench(shop).shape.by_id[key.step].asks:
+            tread(shop, clock)
+        async with screens(shop, "bench", asking=False) as here:
+            await here.shows("Not as for the BAT D1: left side was 3.25 turns.")
+            assert "blankets was" not in here.text
 
     run(work())
