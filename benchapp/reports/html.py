@@ -61,9 +61,11 @@ svg.chart{width:100%;height:auto;max-width:44rem}
 .chart .mark{fill:none;stroke:currentColor;stroke-width:2}
 .chart .name{font:11px sans-serif;fill:currentColor}
 h2{break-after:avoid}tr,li,svg,.whole{break-inside:avoid}
-@page{margin:16mm}
+@page{margin:16mm;
+@bottom-right{content:counter(page) " / " counter(pages);font:9pt Georgia,serif;color:#555}}
 @media print{:root{color-scheme:light;--paper:#fff;--ink:#000;--quiet:#444;--line:#bbb}
-body{margin:0;padding:0;max-width:none;font-size:10.5pt}svg.chart{max-width:15cm}}
+body{margin:0;padding:0;max-width:none;font-size:10.5pt}body>*+header{break-before:page}
+svg.chart{max-width:none}}
 """
 
 
@@ -102,9 +104,22 @@ def html_text(value: object) -> str:
     return f"<bdi>{escape(sanitize(str(value)))}</bdi>"
 
 
+def running_head(title: str) -> str:
+    """The style that prints the title over each sheet of paper but the first, which has it.
+
+    All but letters and digits of ASCII go in as CSS escapes, so that no title ends the text, the
+    style or the element it stands in (CSS Syntax Level 3, 4.3.7: up to six hex digits, a blank).
+    """
+    safe = "".join(sign if sign.isascii() and sign.isalnum() else f"\\{ord(sign):x} "
+                   for sign in sanitize(title))
+    return (f'@page{{@top-left{{content:"{safe}";font:9pt Georgia,serif;color:#555}}}}\n'
+            "@page:first{@top-left{content:none}}\n")
+
+
 def html_page(title: str, sections: Iterable[str], style: str = STYLE) -> str:
-    """A whole page; `style`: all of its own, but for what pictures need."""
+    """A whole page; `style`: all of its own, but for its running head and what pictures need."""
     body = "".join(sections)
+    style += running_head(title)
     images = ""
     if _IMAGE in body:
         style += PHOTO_STYLE

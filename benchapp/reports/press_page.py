@@ -38,7 +38,7 @@ _STYLE: Final = """\
 body{max-width:none}
 pre{font:10px/1.2 ui-monospace,Consolas,monospace;overflow-x:auto;break-inside:avoid}
 .beside{display:flex;gap:1.5rem}.beside>div{flex:1}.beside>div:has(.beside){flex:2}
-@page{size:landscape;margin:9mm}
+@page{size:landscape;margin:9mm;@bottom-right{content:none}}
 @media print{body{font-size:8.5pt;line-height:1.15;color:#000;background:#fff}
 :root{--quiet:#000;--line:#777}
 pre{font-size:7pt;line-height:1.1;color:#000;margin:.2em 0}p.sub{margin:0}
