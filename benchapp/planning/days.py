@@ -6,7 +6,7 @@ are usually spoiled are printed too.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from itertools import accumulate
@@ -18,10 +18,13 @@ from benchapp.planning.chances import chance_until
 from benchapp.planning.day import BREAK
 from benchapp.planning.pace import Pace
 from benchapp.planning.planned_day import PlannedDay
+from benchapp.planning.plate_wear import Given, wear_by_day, wear_of
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.planning.remaining import pulls_for
 from benchapp.planning.spoilage import spread_counts
 from benchapp.planning.what_if import with_more
+from benchapp.recipe.model import Recipe
+from benchapp.recipe.warnings import paper_too_small
 from benchapp.reckon.sheets import Record
 from benchapp.session.compiled_recipe import CompiledRecipe
 
@@ -92,6 +95,7 @@ def plan_days(asked: DayQuestion, known: Known, *, seconds: int,
     days: list[PlannedDay] = []
     prints: list[int] = []
     full: PlannedDay | None = None
+    worn, told_of = known.given, set[tuple[str, bool]]()
     while left > 0 and len(days) < MOST_DAYS:
         while on.weekday() not in weekdays:
             on += timedelta(days=1)
@@ -99,7 +103,8 @@ def plan_days(asked: DayQuestion, known: Known, *, seconds: int,
         first = not days
         question = replace(asked, zero=zero, until=until, wanted=None,
                            evening=asked.evening or (soaked and not first))
-        mine = replace(known, most=None, record=None, packs=known.packs if first else ())
+        mine = replace(known, most=None, record=None, given=None,
+                       packs=known.packs if first else ())
         day = plan_asked_day(question, mine, thorough=False) if first or full is None \
             else _on(full, zero)
         if not first:
@@ -110,12 +115,36 @@ def plan_days(asked: DayQuestion, known: Known, *, seconds: int,
         if held >= left:
             held = left
             day = plan_asked_day(replace(question, wanted=left), mine, thorough=False)
-        days.append(day)
+        foretold, worn = _wear(recipe, worn, held + day.aside, told_of)
+        days.append(replace(day, foretold=(*(paper_too_small(recipe) if first else ()),
+                                           *foretold)))
         prints.append(held)
         left, on = left - held, on + timedelta(days=1)
     needs = spread_counts(record, asked.wanted, _REPLAYS)
     return PlannedDays(asked.wanted, sheets - asked.wanted, tuple(days), tuple(prints), left,
                        _done_by(_printers(full or days[0], known.pace), needs) if days else ())
+
+
+def _wear(recipe: Recipe, given: Mapping[str, Given] | None, pulls: int,
+          told_of: set[tuple[str, bool]],
+          ) -> tuple[tuple[str, ...], Mapping[str, Given] | None]:
+    """What is said of the plates on a day, and what they have given after it.
+
+    A plate is spoken of on the day it nears its end and on the day it passes it.
+
+    Args:
+        recipe: What is printed.
+        given: What its plates have given before; None: nobody looked.
+        pulls: The pulls of the day.
+        told_of: What was said before, each plate with whether it was past its end.
+    """
+    if given is None:
+        return (), None
+    wear = wear_of(recipe, given, pulls)
+    new = [x for x in wear if x.near and (x.plate.name, x.past) not in told_of]
+    told_of.update((x.plate.name, x.past) for x in new)
+    after = {x.plate.name: replace(x.given, impressions=x.total) for x in wear}
+    return tuple(said for x in new for said in wear_by_day(x)), {**given, **after}
 
 
 def _printers(day: PlannedDay, pace: Pace) -> list[list[float]]:

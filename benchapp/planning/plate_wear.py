@@ -124,6 +124,15 @@ def wear_sentences(x: PlateWear) -> tuple[str, ...]:
     return tuple(s for s in said if s)
 
 
+def wear_by_day(x: PlateWear) -> tuple[str, ...]:
+    """A plate on a day of several that nears its end on it, in whole sentences; else nothing."""
+    if not x.near:
+        return ()
+    said = (f"By the end of this day the plate {x.plate.name} will have given {x.total}: "
+            f"{wear_figure(x)}", wear_sign(x), ask_about_facing(x.plate))
+    return tuple(s for s in said if s)
+
+
 def near_words(recipe: Recipe, given: Mapping[str, Given]) -> tuple[str, ...]:
     """The plates near their end before anything more is pulled, a few words each."""
     return tuple(_near(x) for x in wear_of(recipe, given, 0)

@@ -43,6 +43,7 @@ def days_text(told: PlannedDays, first: PlannedDay | None = None) -> list[str]:
 
 
 def _of_day(day: PlannedDay) -> Iterable[str]:
+    yield from (f"Mind: {words}" for words in day.foretold)
     if day.evening is not None and (words := damp_words(day, day.evening)):
         yield f"The evening before: {words[0].lower()}{words[1:]}"
     breaks = [(x.at, f"{x.name.capitalize()}, to {day.when(x.at + x.seconds)}")

@@ -13,6 +13,8 @@ from benchapp.book import Book
 from benchapp.cli import main
 from benchapp.clock import FakeClock
 from benchapp.files import book_file
+from benchapp.planning import what_if
+from benchapp.planning.build import bench_tries
 from benchapp.safe_text import cell_width
 from benchapp.service.sessions import SessionService
 from benchapp.session import actions as a
@@ -23,6 +25,15 @@ DAY = ("--on", "2026-05-03", "--from", "09:30", "--until", "17:00")
 #: Minutes by step, all over the recipe's; where no hands are at work it warms, then is wiped.
 SLOW = {"before.1": 25, "each.1": 13, "wash": 1, "each.4": 5, "each.5": 4, "each.6": 3}
 LUNCH = ("--break", "13:00 45 min")
+
+
+@pytest.fixture(autouse=True)
+def bench_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Search as briefly as on the Bench: what a command says is held here, not how long it looks.
+
+    `tests/planning/test_search.py` holds that the longer search finds more.
+    """
+    monkeypatch.setattr(what_if, "search_tries", bench_tries)
 
 
 @pytest.fixture

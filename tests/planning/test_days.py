@@ -7,6 +7,7 @@ from datetime import UTC, date, datetime
 import pytest
 
 from benchapp.planning.days import plan_days
+from benchapp.planning.plate_wear import Given
 from benchapp.planning.question import DayQuestion, Known, Zero, plan_asked_day
 from benchapp.recipe.reader import read_recipe
 from benchapp.reckon.sheets import Record
@@ -57,6 +58,27 @@ def test_each_evening_says_what_to_damp():
     text = "\n".join(days_text(told))
     assert "The evening before: damp 6 sheets of rag" in text
     assert "13:00  Break, to 13:45" in text
+
+
+def test_the_plate_s_life_is_counted_over_the_days():
+    """Ten, ten and six pulls of a plate for twenty: it nears its end on the second, then is past.
+
+    What it gave before counts: after five it is past on the second day.
+    """
+    text = WORKED.replace("metal: copper,", "metal: copper, life: 20 impressions,")
+    told, later = (plan_days(
+        asked(text, wanted), Known(record=Record(0, 400), given={"key": Given(n)}),
+        seconds=10 * 3600) for wanted, n in ((20, 0), (9, 12)))
+    fresh, used = ([d.foretold for d in x.days] for x in (told, later))
+    assert fresh[0] == ()
+    assert fresh[1][0].startswith("By the end of this day the plate key will have given 20: ")
+    assert fresh[1][1].startswith("It nears its end")
+    assert fresh[2][1].startswith("That is more than it is good for")
+    assert used[0][1].startswith("That is more than it is good for")
+    assert not any(used[1:])
+    assert "  Mind: It nears its end" in "\n".join(days_text(told))
+    assert any("will have given 26" in x for x in json_values(
+        plan_report(told.days[0], told))["days"][2]["warnings"])
 
 
 def test_spoiled_sheets_take_days_too():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
+from functools import cache
 
 from benchapp.files import read_text, shipped_recipes
 from benchapp.planning.build import plan_day
@@ -52,6 +53,7 @@ def test_no_impression_is_lost_for_the_sake_of_a_soak():
         assert fit.fits >= day.jobs[0].done + len(end.done_at)
 
 
+@cache
 def told():
     """The day of the shipped soaked paper, with lunch at one."""
     recipe = read_recipe(read_text(shipped_recipes()["weigh-house"]))

@@ -67,21 +67,14 @@ def one_day_holds(history: int, n: int, wanted: int = 6) -> bool:
 
 
 def days_needed(it: Spoiling, told: PlannedDays) -> int:
-    """Days until enough are good; each goes on as long as one more and the clean-up fit."""
-    plan = plan_day(with_more(told.days[0].day, MOST), tries=1)
+    """Days until enough are good; each goes by the plan of the most pulls it can end in time."""
+    plans = {n: plan_day(with_more(told.days[0].day, n), tries=1) for n in range(5, 15)}
     warm, left, days = warm_ups(it.recipe), told.wanted, 0
     while left > 0 and days < 40:
         days += 1
         it.printer.takes = it.printer.another_day()
-        done: dict[int, int] = {}
-        clean = 0
-        for (begun, over), x in zip(it.printer.lived(plan), plan.made.lines, strict=True):
-            k = x.name[1].impression
-            if k is not None:
-                done[k] = max(done.get(k, 0), over)
-            elif x.do == "Clean up":
-                clean = over - begun
-        left -= it.good_of(max(0, sum(t + clean <= UNTIL for t in done.values()) - warm))
+        pulls = max((n for n, plan in plans.items() if it.printer.end(plan) <= UNTIL), default=0)
+        left -= it.good_of(max(0, pulls - warm))
     return days
 
 
