@@ -140,8 +140,11 @@ class SetupCard(HearsTread, LaidOver[None]):
         if session is None:
             return
         room, now = self.desk.workshop.room, self.desk.now()
+        low = self.app.size.height < _LOW
         for para in self.query("#paper").results(Para):  # none while the card goes away
-            para.set(sanitize(first_pack_words(room, session, room.t_at(now))))
+            paper = first_pack_words(room, session, room.t_at(now))
+            para.set(sanitize(paper))
+            para.display = bool(paper) or not low
         lines = setup_card(session, self._last)
         if lines == self._lines:
             return
@@ -154,16 +157,17 @@ class SetupCard(HearsTread, LaidOver[None]):
         plates, said = self.query_one("#plates", Para), self._beforehand(session)
         plates.set(SafeText("\n".join(map(sanitize, said))))
         # On a low screen the values and the keys come first; prepare and the Studio say it too.
-        plates.display = bool(said) and self.app.size.height >= _LOW
+        plates.display = bool(said) and not low
         unlike = unlike_words(
             tuple((x.name, x.value) for x in lines), self._standard)
         beside = self.query_one("#standard", Para)
         beside.set(sanitize(unlike))
-        beside.display = bool(unlike) and self.app.size.height >= _LOW
+        beside.display = bool(unlike) and not low
         under = self.query_one("#blankets", Para)
         under.set(sanitize(self._blankets))
-        under.display = bool(self._blankets) and self.app.size.height >= _LOW
+        under.display = bool(self._blankets) and not low
         signs = self._by_sign()
+        self.query_one(Rows).styles.margin = (int(not low), 0, 0, 0)
         self.query_one(Rows).set_rows([_row(sign, line) for sign, line in signs.items()])
         self.query_one(KeyLine).set(_key_words([x for x in signs if x != WANTED_SIGN],
                                           WANTED_SIGN in signs))
