@@ -12,6 +12,8 @@ import pytest
 from benchapp.cli import main
 from benchapp.commands.front_page import EXAMPLES
 from benchapp.help.topics import INDEX, TOPICS, help_page
+from benchapp.planning import chances, what_if
+from benchapp.planning.build import bench_tries
 
 #: What needs a terminal: without one the answer is 2, and says what works instead.
 _SCREENS = (["benchapp"], ["benchapp", "switch"])
@@ -42,6 +44,13 @@ def run(line: str, monkeypatch: pytest.MonkeyPatch, typed: str = "\n" * 400) -> 
         argv += ["--yes"] * (argv[-1] != "D4")
     monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
     return main(argv)
+
+
+@pytest.fixture(autouse=True)
+def bench_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Search as briefly as on the Bench, and replay seldom: that examples work is held here."""
+    monkeypatch.setattr(what_if, "search_tries", bench_tries)
+    monkeypatch.setattr(chances, "REPLAYS", 100)
 
 
 @pytest.fixture
