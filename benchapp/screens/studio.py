@@ -146,7 +146,9 @@ class StudioScreen(FollowingPage):
         Packs and clocks that run are counted by the second.
         """
         places = next(iter(self.query("#left")), None)
-        if places is None:  # not composed yet, or going away
+        strip = next(iter(self.query(LeftStrip)), None)
+        # Not composed yet, or going away: its parts come and go one by one.
+        if places is None or strip is None:
             return
         workshop = self.workshop
         now = workshop.now()
