@@ -1,6 +1,6 @@
 """How a command ends other than well, and what it says then to whoever typed it.
 
-It imports next to nothing, so that a word typed wrongly is told at once.
+It imports very little, so that a mistyped word is answered at once.
 """
 
 from __future__ import annotations

@@ -50,7 +50,7 @@ def go_through_photos(arguments: Arguments) -> int:
 
 
 def _shift(arguments: Arguments) -> timedelta | None:
-    """What was said of the camera's clock; None: nothing."""
+    """How far the camera's clock is off, if the printer said so."""
     if arguments.clock is None:
         return None
     try:

@@ -86,7 +86,7 @@ def read_patch(text: str) -> tuple[Duration, Fraction]:
 
 
 def read_reading(text: str) -> Fraction:
-    """A reading of a strip; a percent sign may stand behind it."""
+    """A reading of a strip, with or without a percent sign."""
     return read_number(text.strip().removesuffix("%").strip())
 
 
